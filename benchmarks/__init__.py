@@ -1,0 +1,1 @@
+"""Speed and large sweeps: ratios against a peer in the same run."""
