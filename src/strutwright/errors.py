@@ -15,7 +15,7 @@ class Problem:
     Parameters
     ----------
     code : str
-        Stable name of the fault, such as ``length-unit``; `docs/errors.md` has a page for each.
+        Stable name, such as ``length-unit``; `strutwright explain CODE` prints its page.
     what : str
         The value received and the bound it broke, with units.
     where : str

@@ -42,7 +42,7 @@ class Note:
     Parameters
     ----------
     code : str
-        Stable name; `docs/errors.md` explains it.
+        Stable name; `strutwright explain CODE` prints its page.
     text : str
         One sentence with its numbers and units.
     """

@@ -1,0 +1,5 @@
+"""The kit folder: everything a workshop needs of one kit, written whole or not at all."""
+
+from strutwright.folder.write import check_target, write_files
+
+__all__ = ["check_target", "write_files"]
