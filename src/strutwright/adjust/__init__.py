@@ -1,0 +1,29 @@
+"""Least squares of observations: network adjustment, blunders, ellipses, plane fit."""
+
+from strutwright.adjust.network import Network, Observation, observed, residual_jacobian
+from strutwright.adjust.plane import Plane, detectable_height, fit_plane, readings_needed
+from strutwright.adjust.solve import (
+    CRITICAL,
+    DETECTABLE,
+    Adjustment,
+    adjust,
+    ellipse,
+    suspects,
+)
+
+__all__ = [
+    "CRITICAL",
+    "DETECTABLE",
+    "Adjustment",
+    "Network",
+    "Observation",
+    "Plane",
+    "adjust",
+    "detectable_height",
+    "ellipse",
+    "fit_plane",
+    "observed",
+    "readings_needed",
+    "residual_jacobian",
+    "suspects",
+]

@@ -1,0 +1,186 @@
+"""Least-squares adjustment of a network: Gauss-Newton, redundancy, blunders, ellipses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+import scipy.linalg
+
+from strutwright.adjust.network import Network, observed, residual_jacobian
+from strutwright.errors import ResultError
+from strutwright.values import ArrayValue, Floats, Indices
+
+__all__ = ["CRITICAL", "DETECTABLE", "Adjustment", "adjust", "ellipse", "suspects"]
+
+CRITICAL: Final = 3.2905
+"""Two-sided normal quantile of 0.1 %: a larger standardised residual is a suspected blunder."""
+DETECTABLE: Final = 3.2905 + 0.8416
+"""Non-centrality found with 80 % power at 0.1 %.
+
+Source: Baarda, A testing procedure for use in geodetic networks, 1968 (recalled).
+"""
+CLOSED: Final = 1e-12
+"""Iteration ends when no coordinate moves by more than this share of the network's size."""
+RANK: Final = 1e-10
+"""Singular values below this share of the largest count as nothing."""
+UNCONTROLLED: Final = 1e-9
+"""A redundancy number below this is none: the observation is not checked by any other."""
+MOST_STEPS: Final = 50
+
+
+@dataclass(frozen=True, eq=False)
+class Adjustment(ArrayValue):
+    """An adjusted network.
+
+    Parameters
+    ----------
+    points : (P, D) array, m
+        Adjusted coordinates.
+    residuals : (n,) array, m
+        Adjusted minus observed.
+    redundancy : (n,) array
+        Redundancy numbers r, between 0 and 1; their sum is `freedom`.
+    standardised : (n,) array
+        v / (sigma sqrt r); nan where r is 0: such an observation is not checked by any other.
+    detectable : (n,) array, m
+        Smallest blunder that would be found (0.1 %, power 80 %); inf where r is 0.
+    cofactor : (P*D, P*D) array, m2
+        Covariance of the coordinates for the sigmas given before the adjustment.
+    freedom : int
+        Observations minus unknowns plus datum defect.
+    defect : int
+        Motions that no observation and no held coordinate fixes; they are left at the least
+        change from the approximate coordinates.
+    s0 : float
+        Square root of the weighted residual sum over `freedom`; nan without redundancy.
+    steps : int
+        Iterations taken.
+    """
+
+    points: Floats
+    residuals: Floats
+    redundancy: Floats
+    standardised: Floats
+    detectable: Floats
+    cofactor: Floats
+    freedom: int
+    defect: int
+    s0: float
+    steps: int
+
+
+def adjust(network: Network) -> Adjustment:
+    """Return the least-squares adjustment of `network`.
+
+    Unknowns that nothing fixes (a free network's own motions) get the least-norm correction, so
+    a network without held points is adjusted as a free one.
+
+    Raises
+    ------
+    ResultError
+        ``adjustment-open``: the iteration does not settle (grossly wrong approximate points).
+    """
+    free = np.flatnonzero(~network.held.ravel())
+    points = np.array(network.points)
+    values = np.array([one.value for one in network.observations])
+    size = float(max(np.ptp(points, axis=0).max(), np.abs(values).max(initial=0.0)))
+    weight = 1.0 / np.array([one.sigma for one in network.observations])
+    steps = 0
+    for _ in range(MOST_STEPS):
+        steps += 1
+        design, misclosure = _scaled(network, points, free, values, weight)
+        u, singular, vt, rank = _decompose(design)
+        step = vt[:rank].T @ ((u[:, :rank].T @ misclosure) / singular[:rank])
+        points.ravel()[free] += step
+        if np.abs(step).max(initial=0.0) <= CLOSED * size:
+            break
+    else:
+        raise ResultError(
+            "adjustment-open",
+            f"the points still move by {np.abs(step).max():.3g} m after {MOST_STEPS} steps",
+            "network adjustment",
+            "look for a reading with the wrong unit or the wrong hub",
+        )
+    return _result(network, points, free, steps)
+
+
+def _scaled(
+    network: Network, points: Floats, free: Indices, values: Floats, weight: Floats
+) -> tuple[Floats, Floats]:
+    jacobian = residual_jacobian(points, network.observations).toarray()[:, free]
+    misclosure = values - observed(points, network.observations)
+    return jacobian * weight[:, None], misclosure * weight
+
+
+def _decompose(design: Floats) -> tuple[Floats, Floats, Floats, int]:
+    u, singular, vt = scipy.linalg.svd(design, full_matrices=False, lapack_driver="gesdd")
+    rank = int((singular > RANK * singular.max(initial=0.0)).sum())
+    return u, singular, vt, rank
+
+
+def _result(network: Network, points: Floats, free: Indices, steps: int) -> Adjustment:
+    observations = network.observations
+    sigma = np.array([one.sigma for one in observations])
+    values = np.array([one.value for one in observations])
+    residuals = observed(points, observations) - values
+    design, _ = _scaled(network, points, free, values, 1.0 / sigma)
+    u, singular, vt, rank = _decompose(design)
+    redundancy = np.clip(1.0 - (u[:, :rank] ** 2).sum(axis=1), 0.0, 1.0)
+    redundancy[redundancy < UNCONTROLLED] = 0.0
+    root = vt[:rank].T / singular[:rank]
+    cofactor = np.zeros((points.size, points.size))
+    cofactor[np.ix_(free, free)] = root @ root.T
+    freedom = len(observations) - rank
+    with np.errstate(divide="ignore", invalid="ignore"):
+        standardised = np.where(redundancy > 0, residuals / (sigma * np.sqrt(redundancy)), np.nan)
+        detectable = np.where(redundancy > 0, DETECTABLE * sigma / np.sqrt(redundancy), np.inf)
+    weighted = float(((residuals / sigma) ** 2).sum())
+    return Adjustment(
+        points=points,
+        residuals=residuals,
+        redundancy=redundancy,
+        standardised=standardised,
+        detectable=detectable,
+        cofactor=cofactor,
+        freedom=freedom,
+        defect=len(free) - rank,
+        s0=float(np.sqrt(weighted / freedom)) if freedom else float("nan"),
+        steps=steps,
+    )
+
+
+def suspects(adjustment: Adjustment) -> list[int]:
+    """Return the observations whose standardised residual passes `CRITICAL`, worst first.
+
+    Observations that share the worst value cannot be told from each other: with one
+    redundancy all are equal, a blunder is noticed but not located.
+    """
+    w = np.abs(np.nan_to_num(adjustment.standardised))
+    order = np.lexsort((np.arange(len(w)), -w))
+    return [int(k) for k in order if w[k] > CRITICAL]
+
+
+def ellipse(
+    covariance: Floats, *, kind: Literal["standard", "95"] = "standard"
+) -> tuple[float, float, float]:
+    """Return semi-major axis, semi-minor axis (m) and direction of the major axis (rad).
+
+    Parameters
+    ----------
+    covariance : (2, 2) array, m2
+    kind : str
+        ``standard`` (39 % for two normal coordinates) or ``95`` (scaled by sqrt(5.9915)).
+
+    Source: eigenvalues of the covariance; a2, b2 = (sx2+sy2)/2 +- sqrt((sx2-sy2)2/4 + sxy2).
+    """
+    sxx, syy, sxy = covariance[0, 0], covariance[1, 1], covariance[0, 1]
+    mean, half = (sxx + syy) / 2, np.hypot((sxx - syy) / 2, sxy)
+    scale = np.sqrt(5.9915) if kind == "95" else 1.0
+    direction = 0.5 * np.arctan2(2 * sxy, sxx - syy)
+    return (
+        float(scale * np.sqrt(mean + half)),
+        float(scale * np.sqrt(max(mean - half, 0.0))),
+        float(direction),
+    )
