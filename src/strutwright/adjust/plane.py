@@ -126,8 +126,8 @@ def readings_needed(at: Floats, sigma: float, wanted: float) -> int:
     """Return how many readings, spread evenly round the ring, hold every height within `wanted`.
 
     Heights at the (n, 2) points `at` come from the plane through m readings spread evenly round
-    a ring of their mean square radius; 95 % of them then lie within 1.96 standard deviations. Evenly on a
-    circle of radius R the variance at radius r is sigma2/m (1 + 2 r2/R2).
+    a ring of their mean square radius; 95 % then lie within 1.96 standard deviations. For
+    readings evenly on a circle of radius R the variance at radius r is sigma2/m (1 + 2 r2/R2).
 
     Parameters
     ----------
