@@ -1,0 +1,38 @@
+"""Spatial frame solver: nodes, members, springs, supports and loads in; forces and modes out.
+
+It knows nothing of shells. Start with `FrameModel`, `Loads` and `solve`;
+`docs/examples/frame_portal.py` is a worked example.
+"""
+
+from strutwright.frame.along import Along, internal_forces
+from strutwright.frame.divide import Couplers, Division, divide_loads, insert_couplers, subdivide
+from strutwright.frame.loads import Loads, combine, over_node_length
+from strutwright.frame.mechanisms import Mechanism, MechanismError
+from strutwright.frame.model import Contacts, FrameModel, Sections, circular_tube
+from strutwright.frame.softness import softest_movements
+from strutwright.frame.solve import Factored, Response, factor, respond, solve
+
+__all__ = [
+    "Along",
+    "Contacts",
+    "Couplers",
+    "Division",
+    "Factored",
+    "FrameModel",
+    "Loads",
+    "Mechanism",
+    "MechanismError",
+    "Response",
+    "Sections",
+    "circular_tube",
+    "combine",
+    "divide_loads",
+    "factor",
+    "insert_couplers",
+    "internal_forces",
+    "over_node_length",
+    "respond",
+    "softest_movements",
+    "solve",
+    "subdivide",
+]

@@ -1,0 +1,194 @@
+"""Linear answer of a frame: factor the stiffness once, then any number of load cases."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.sparse.linalg import SuperLU, splu
+
+from strutwright.errors import ResultError
+from strutwright.frame.assemble import Pattern, assemble, find_pattern, held_freedoms
+from strutwright.frame.element import Elements, elements
+from strutwright.frame.loads import Loads, clamped_forces, stacked
+from strutwright.frame.mechanisms import mechanism_error, seems_loose
+from strutwright.frame.model import Flags, FrameModel
+from strutwright.values import ArrayValue, Floats, Indices
+
+__all__ = ["Factored", "Response", "factor", "respond", "solve"]
+
+
+@dataclass(frozen=True, eq=False)
+class Response(ArrayValue):
+    """What one load case does to the frame.
+
+    Parameters
+    ----------
+    displacements : (N, 6) array, m and rad
+        Of the nodes, global axes.
+    end_forces : (M, 2, 6) array, N and Nm
+        Of the node upon each end of the flexible part, local axes: a member in tension has
+        -N at end 0 and +N at end 1 along x.
+    reactions : (N, 6) array, N and Nm
+        Of supports and ground springs upon the nodes, global axes; zero elsewhere.
+    """
+
+    displacements: Floats
+    end_forces: Floats
+    reactions: Floats
+
+    @property
+    def axial(self) -> Floats:
+        """Return (M,) axial force, N, tension positive, mean of both ends."""
+        mean: Floats = 0.5 * (self.end_forces[:, 1, 0] - self.end_forces[:, 0, 0])
+        return mean
+
+
+@dataclass(frozen=True, eq=False)
+class Factored:
+    """A frame whose stiffness is factored, ready for load cases.
+
+    Parameters
+    ----------
+    model : FrameModel
+    elements : Elements
+    matrices : (M, 12, 12) array
+        Member stiffness in global axes.
+    pattern : Pattern
+    factors : SuperLU
+    live : (N, 6) bool array
+        Freedoms that anything resists.
+    """
+
+    model: FrameModel
+    elements: Elements
+    matrices: Floats
+    pattern: Pattern
+    factors: SuperLU
+    live: Flags
+
+
+def _live(model: FrameModel, matrices: Floats) -> Flags:
+    """Return (N, 6) bool: freedoms with any stiffness (the turns of a node of bars have none)."""
+    own = np.einsum("mii->mi", matrices).reshape(-1, 6)
+    ends = model.members.ravel()
+    total = model.springs.copy()
+    for freedom in range(6):
+        total[:, freedom] += np.bincount(ends, own[:, freedom], minlength=len(total))
+    return np.asarray(total > 0.0)
+
+
+def factor(model: FrameModel) -> Factored:
+    """Return the frame with its stiffness factored.
+
+    Contacts count as held and ties as working both ways; `solve_contact` sorts them out.
+
+    Raises
+    ------
+    ResultError
+        Code ``mechanism``: the frame can move without resistance; the error names the nodes.
+    """
+    elems = elements(model)
+    matrices = elems.turn.transpose(0, 2, 1) @ (elems.stiffness @ elems.turn)
+    live = _live(model, matrices)
+    held = held_freedoms(model)
+    free = np.flatnonzero((live & ~held).ravel())
+    pattern = find_pattern(model, free)
+    return _factor_stiffness(model, elems, matrices, pattern, live)
+
+
+def _factor_stiffness(
+    model: FrameModel, elems: Elements, matrices: Floats, pattern: Pattern, live: Flags
+) -> Factored:
+    """Return the factored frame, or raise when it is a mechanism."""
+    held_by = held_freedoms(model).any() or model.springs.any()
+    if not held_by:
+        raise ResultError(
+            "mechanism",
+            "nothing holds the frame: no freedom of any node is fixed or sprung",
+            "supports",
+            "hold at least one node, or give the ground springs a stiffness",
+        )
+    stiffness = assemble(pattern, matrices, model.springs)
+    try:
+        factors = splu(
+            stiffness,
+            permc_spec="MMD_AT_PLUS_A",
+            diag_pivot_thresh=0.0,
+            options={"SymmetricMode": True},
+        )
+    except RuntimeError as error:
+        raise mechanism_error(stiffness, pattern.free) from error
+    if seems_loose(stiffness, factors):
+        raise mechanism_error(stiffness, pattern.free)
+    return Factored(model, elems, matrices, pattern, factors, live)
+
+
+def _refuse_unresisted(factored: Factored, forces: Floats) -> None:
+    """Raise when a force acts on a freedom that nothing resists and nothing holds."""
+    idle = ~factored.live & ~held_freedoms(factored.model)
+    loaded = np.argwhere((np.abs(forces) > 0.0).any(axis=0) & idle)
+    if len(loaded):
+        node, freedom = (int(k) for k in loaded[0])
+        word = ("x", "y", "z", "a turn about x", "a turn about y", "a turn about z")[freedom]
+        raise ResultError(
+            "mechanism",
+            f"a load acts along {word} where no member resists it",
+            f"node {node}",
+            "take the load away or join a member there that is not hinged",
+        )
+
+
+def respond(factored: Factored, loads: Sequence[Loads]) -> tuple[Response, ...]:
+    """Return the response of the factored frame to each load case."""
+    model, elems = factored.model, factored.elements
+    n, cases = len(model.nodes), len(loads)
+    given = stacked(loads, "forces", (n, 6))
+    moves = stacked(loads, "moves", (n, 6))
+    clamped = clamped_forces(model, elems, loads)
+    forces = np.zeros((cases, n, 6)) if given is None else given
+    _refuse_unresisted(factored, forces)
+    gather = (6 * model.members[:, :, None] + np.arange(6)).reshape(-1, 12)
+    loaded = forces.reshape(cases, 6 * n).copy()
+    if clamped is not None:
+        pushed = (clamped[:, :, None, :] @ elems.turn[None])[:, :, 0]
+        loaded -= _scattered(gather, pushed, 6 * n)
+    u = np.zeros((cases, 6 * n))
+    if moves is not None:
+        held = held_freedoms(model).ravel()
+        if moves.reshape(cases, -1)[:, ~held].any():
+            msg = "moves are given at freedoms that are not held"
+            raise ValueError(msg)
+        u[:, held] = moves.reshape(cases, -1)[:, held]
+        drawn = (factored.matrices @ u[:, gather].transpose(1, 2, 0)).transpose(2, 0, 1)
+        loaded -= _scattered(gather, drawn, 6 * n)
+    free = factored.pattern.free
+    u[:, free] = factored.factors.solve(np.ascontiguousarray(loaded[:, free].T)).T
+    local = elems.stiffness @ (elems.turn @ u[:, gather].transpose(1, 2, 0))
+    ends = local.transpose(2, 0, 1)
+    if clamped is not None:
+        ends = ends + clamped
+    inside = _scattered(gather, (ends[:, :, None, :] @ elems.turn[None])[:, :, 0], 6 * n)
+    reactions = _reactions(model, inside.reshape(cases, n, 6) - forces, u.reshape(cases, n, 6))
+    return tuple(
+        Response(u[case].reshape(n, 6), ends[case].reshape(-1, 2, 6), reactions[case])
+        for case in range(cases)
+    )
+
+
+def _scattered(gather: Indices, parts: Floats, size: int) -> Floats:
+    """Return (C, size) sums of the members' (C, M, 12) `parts` at the freedoms `gather`."""
+    place = gather.ravel()
+    return np.stack([np.bincount(place, part.ravel(), minlength=size) for part in parts])
+
+
+def _reactions(model: FrameModel, missing: Floats, u: Floats) -> Floats:
+    """Return (C, N, 6) support forces: what held freedoms lack, and what ground springs give."""
+    held = held_freedoms(model)
+    return np.where(held, missing, -model.springs * u)
+
+
+def solve(model: FrameModel, loads: Sequence[Loads]) -> tuple[Response, ...]:
+    """Return the linear response of `model` to each load case, from one factorisation."""
+    return respond(factor(model), loads)
