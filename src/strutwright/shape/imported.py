@@ -1,0 +1,189 @@
+"""A shell from the lines of an old kit: hubs where ends meet, faces where three struts close."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import breadth_first_order, connected_components
+from scipy.spatial import cKDTree
+
+from strutwright.errors import InputError
+from strutwright.shape import topology
+from strutwright.shape.edit import Net, assemble
+from strutwright.shape.shell import Recipe, Shell
+from strutwright.values import Faces, Floats, HubPoints, Indices, Note, StrutEnds
+
+__all__ = ["shell_from_lines"]
+
+WIDEST_ANGLE: Final = np.deg2rad(150)
+"""Three struts with a wider angle are a row of two with an inner brace across it, no face."""
+MEND: Final = "draw every strut as one line from hub centre to hub centre"
+
+
+def shell_from_lines(lines: Floats, tolerance: float = 0.005) -> Shell:
+    """Return the shell whose struts are `lines`.
+
+    Ends within `tolerance` of each other are one hub, at their mean. Faces are the closed
+    triples of struts; a strut that bounds none is an inner brace. The lowest free ring is the
+    base; it is moved to z = 0 and made level when it is so within `tolerance`, and the plan is
+    centred on it.
+
+    Parameters
+    ----------
+    lines : (S, 2, 3) array, m
+    tolerance : float, m
+
+    Raises
+    ------
+    InputError
+        ``import-empty``, ``import-not-a-shell``: with what is wrong and where.
+    """
+    lines = np.asarray(lines, dtype=float)
+    if lines.ndim != 3 or lines.shape[1:] != (2, 3) or not len(lines):
+        raise InputError("import-empty", "no lines were found", "import", MEND)
+    if not np.isfinite(lines).all():
+        raise InputError("import-empty", "a coordinate is not a finite number", "import", MEND)
+    hubs, struts, notes = _merge(lines, tolerance)
+    faces = _wind(hubs, _faces(hubs, struts))
+    rings = _rings(faces)
+    base = min(rings, key=lambda ring: float(hubs[ring, 2].mean()))
+    hubs, level, more = _settled(hubs, base, tolerance)
+    notes += more
+    course = _courses(struts, base, len(hubs))
+    bounding = {tuple(row) for row in topology.struts_of(faces).tolist()}
+    roles = {tuple(row): "brace" for row in struts.tolist() if tuple(row) not in bounding}
+    net = Net(hubs, course, faces, base.tolist(), roles)
+    recipe = Recipe("imported", {"tolerance": tolerance}, base=level, notes=tuple(notes))
+    try:
+        return assemble(net, recipe)
+    except ValueError as error:
+        raise InputError("import-not-a-shell", str(error), "import", MEND) from error
+
+
+def _merge(lines: Floats, tolerance: float) -> tuple[HubPoints, StrutEnds, list[Note]]:
+    ends = lines.reshape(-1, 3)
+    pairs = cKDTree(ends).query_pairs(tolerance, output_type="ndarray")
+    n = len(ends)
+    graph = coo_array((np.ones(len(pairs)), (pairs[:, 0], pairs[:, 1])), shape=(n, n))
+    n_hubs, label = connected_components(graph, directed=False)
+    counts = np.bincount(label, minlength=n_hubs)
+    hubs = np.stack(
+        [np.bincount(label, weights=ends[:, k], minlength=n_hubs) / counts for k in range(3)],
+        axis=1,
+    )
+    rows = np.sort(label.reshape(-1, 2), axis=1).astype(np.int64)
+    proper = rows[:, 0] != rows[:, 1]
+    struts = np.unique(rows[proper], axis=0)
+    notes = []
+    if len(struts) < len(lines):
+        text = f"{len(lines) - len(struts)} lines drawn twice or shorter than the tolerance dropped"
+        notes.append(Note("import-lines-dropped", text))
+    if not len(struts):
+        raise InputError("import-empty", "every line is shorter than the tolerance", "import", MEND)
+    return hubs, struts, notes
+
+
+def _faces(hubs: HubPoints, struts: StrutEnds) -> Faces:
+    around: list[set[int]] = [set() for _ in hubs]
+    for i, j in struts.tolist():
+        around[i].add(j)
+        around[j].add(i)
+    rows = [(i, j, k) for i, j in struts.tolist() for k in sorted(around[i] & around[j]) if k > j]
+    faces = np.array(rows, dtype=np.int64).reshape(-1, 3)
+    if not len(faces):
+        raise InputError("import-not-a-shell", "no three struts close a face", "import", MEND)
+    corners = hubs[faces]
+    side = np.stack(
+        [
+            np.linalg.norm(corners[:, (k + 1) % 3] - corners[:, (k + 2) % 3], axis=1)
+            for k in range(3)
+        ],
+        axis=1,
+    )
+    longest = np.sort(side, axis=1)
+    cosine = (longest[:, 0] ** 2 + longest[:, 1] ** 2 - longest[:, 2] ** 2) / (
+        2 * longest[:, 0] * longest[:, 1]
+    )
+    kept: Faces = faces[cosine > np.cos(WIDEST_ANGLE)]
+    return kept
+
+
+def _wind(hubs: HubPoints, faces: Faces) -> Faces:
+    """Return `faces` wound alike and outwards."""
+    at: dict[tuple[int, int], list[int]] = {}
+    for number, face in enumerate(faces.tolist()):
+        for k in range(3):
+            edge = tuple(sorted((face[k], face[(k + 1) % 3])))
+            at.setdefault((edge[0], edge[1]), []).append(number)
+    for edge, members in at.items():
+        if len(members) > 2:
+            middle = hubs[list(edge)].mean(axis=0)
+            raise InputError(
+                "import-not-a-shell",
+                f"{len(members)} faces meet in one strut",
+                f"strut near ({middle[0]:.2f}, {middle[1]:.2f}, {middle[2]:.2f}) m",
+                MEND,
+            )
+    links = np.array([m for m in at.values() if len(m) == 2]).reshape(-1, 2)
+    n = len(faces)
+    graph = coo_array((np.ones(len(links)), (links[:, 0], links[:, 1])), shape=(n, n)).tocsr()
+    order, before = breadth_first_order(graph, 0, directed=False)
+    if len(order) < n:
+        raise InputError("import-not-a-shell", "the faces form more than one part", "import", MEND)
+    wound = faces.copy()
+    for number in order[1:].tolist():
+        edges = {tuple(e) for e in _edges(wound[before[number]])}
+        if edges & {tuple(e) for e in _edges(wound[number])}:
+            wound[number] = wound[number][::-1]
+    inside = hubs[np.unique(faces)].mean(axis=0)
+    if topology.signed_volume(hubs, wound, inside) < 0:
+        wound = wound[:, ::-1]
+    return wound
+
+
+def _edges(face: Indices) -> list[tuple[int, int]]:
+    a, b, c = face.tolist()
+    return [(a, b), (b, c), (c, a)]
+
+
+def _rings(faces: Faces) -> list[Indices]:
+    try:
+        topology.check_manifold(faces)
+        rings = topology.boundary_rings(faces)
+    except ValueError as error:
+        raise InputError("import-not-a-shell", str(error), "import", MEND) from error
+    if not rings:
+        raise InputError(
+            "import-not-a-shell", "the shell is closed all round: it has no base", "import",
+            "leave out the part below the ground",
+        )  # fmt: skip
+    return rings
+
+
+def _settled(hubs: HubPoints, base: Indices, tolerance: float) -> tuple[HubPoints, str, list[Note]]:
+    low, high = float(hubs[base, 2].min()), float(hubs[base, 2].max())
+    middle = (hubs[base].min(axis=0) + hubs[base].max(axis=0)) / 2
+    moved = hubs - [middle[0], middle[1], low]
+    if high - low <= tolerance:
+        moved[base, 2] = 0.0
+        return moved, "level", []
+    text = f"the base ring is not level: {high - low:.3f} m between its lowest and highest hub"
+    return moved, "uneven", [Note("base-uneven", text)]
+
+
+def _courses(struts: StrutEnds, base: Indices, n_hubs: int) -> Indices:
+    """Return the strut distance (H,) of each hub from the base ring."""
+    course = np.full(n_hubs, -1)
+    course[base] = 0
+    step = 0
+    while (course < 0).any():
+        reached = np.isin(struts, np.flatnonzero(course == step))
+        ahead = struts[reached.any(axis=1)]
+        fresh = np.unique(ahead[course[ahead] < 0])
+        if not fresh.size:
+            raise InputError("import-not-a-shell", "some struts hang free", "import", MEND)
+        step += 1
+        course[fresh] = step
+    return course
