@@ -130,7 +130,7 @@ def set_out(shell: Shell, ground: Indices, *, tape: float, play: float) -> Setti
     band = _band(1, tape, play)
     rows = tuple(_row(int(hub), at[k], pegs, tape, band) for k, hub in enumerate(ground))
     poor = [r.hub for r in rows if r.crossing and abs(np.sin(r.crossing)) < np.sin(WORST_CROSSING)]
-    notes = ()
+    notes: tuple[Note, ...] = ()
     if poor:
         text = f"hubs {poor} are seen at a flat angle from every pair of pegs: check them twice"
         notes = (Note("setting-out-flat-angle", text),)
@@ -154,7 +154,8 @@ def _pegs(at: Floats, ground: Indices) -> tuple[Peg, ...]:
         k = int(np.argmin(away))
         hub = int(ground[k]) if away[k] < SAME_PLACE * radius else None
         place = at[k] if hub is not None else far
-        return (Peg("P", *map(float, at[0]), int(ground[0])), Peg("Q", *map(float, place), hub))
+        first = Peg("P", float(at[0, 0]), float(at[0, 1]), int(ground[0]))
+        return (first, Peg("Q", float(place[0]), float(place[1]), hub))
     low, high = at.min(axis=0), at.max(axis=0)
     corners = ((low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1]))
     return tuple(
