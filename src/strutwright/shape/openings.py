@@ -1,0 +1,260 @@
+"""Doors and slots: struts and faces out, a frame in, and the net closed round it."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from strutwright.errors import InputError
+from strutwright.shape import topology
+from strutwright.shape.corridor import Corridor, Hole, hole_of, touched, triangulate_strip
+from strutwright.shape.edit import Net, assemble, loosen
+from strutwright.shape.frames import door_frame, slot_frame
+from strutwright.shape.measure import node_lengths
+from strutwright.shape.shell import Recipe, Shell
+from strutwright.values import Note
+
+__all__ = ["Door", "Slot", "open_door", "open_slot"]
+
+TURNS: Final = 6
+"""Directions tried to each side of the one asked for, within half a base strut."""
+SEARCH_STEPS: Final = 24
+"""Halvings when the largest opening that fits is sought: to 1 mm in any shell."""
+SAME_LENGTH: Final = 0.01
+"""m; shortest struts that differ by less do not decide between two places for a door."""
+STUB: Final = 0.4
+"""A strut shorter than this share of a usual one is a stub: our choice."""
+HIGHEST_SHARE: Final = 0.9
+"""The hole of a door reaches at most this share of the rise: our choice, so that the crown
+stays closed above it."""
+WIDEST_SHARE: Final = 0.6
+"""A door or slot takes at most this share of the width of the shell: our choice, so that the
+shell on both sides still meets the ground at an angle that carries."""
+
+
+@dataclass(frozen=True)
+class Door:
+    """A door.
+
+    Parameters
+    ----------
+    name : str
+    width : float, m
+        Between the centre lines of the jambs.
+    height : float, m
+        From the ground to the centre line of the head.
+    azimuth : float, rad
+        Direction it faces, anticlockwise from +x.
+    riser : float, m
+        Height of the base ring above the ground; the door passes through it.
+    """
+
+    name: str
+    width: float
+    height: float
+    azimuth: float
+    riser: float = 0.0
+
+
+@dataclass(frozen=True)
+class Slot:
+    """A slot from the base to past the apex: clear width (m) and direction (rad)."""
+
+    name: str
+    width: float
+    azimuth: float
+
+
+Plan = tuple[Corridor, Hole]
+
+
+def open_door(shell: Shell, door: Door) -> Shell:
+    """Return `shell` with a door in it.
+
+    Every face in the way of the door is taken out. Two upright jambs stand on the line of the
+    base ring, with a head across; the hole round them is closed with the fewest metres of new
+    struts, so that the door stands in a dormer. The base ring is closed by a threshold tie
+    between the jambs; over a riser it is cut instead, with a note, and the legs are tied at the
+    ground. Of the directions within half a base strut of the one asked for, the one
+    without stubs that leaves fewest struts is used.
+
+    Raises
+    ------
+    InputError
+        ``opening-does-not-fit``: with the largest that does and the course that limits it.
+    """
+    plans = [
+        found
+        for turn in _turns(shell, door.azimuth)
+        if (found := _door_plan(shell, replace(door, azimuth=turn)))
+    ]
+    if not plans:
+        raise _no_fit(shell, door, door.height)
+    made = [_framed(shell, door, corridor, hole) for corridor, hole in plans]
+    return max(made, key=lambda one: _merit(shell, one))
+
+
+def _merit(before: Shell, after: Shell) -> tuple[float, int, int]:
+    """Return what makes one place for a door better than another: higher is better.
+
+    First that no strut is a stub, then that few struts are new or gone, then the longest
+    shortest strut.
+    """
+    shortest = float(node_lengths(after).min())
+    stub = STUB * float(np.median(node_lengths(before)))
+    return (min(shortest, stub), -len(after.struts), round(shortest / SAME_LENGTH))
+
+
+def open_slot(shell: Shell, slot: Slot) -> Shell:
+    """Return `shell` with a slot from the base to past the apex.
+
+    Jambs follow the shell on both sides of the slot, a head closes it beyond the apex, a
+    threshold tie joins the jambs at the base.
+
+    Raises
+    ------
+    InputError
+        ``opening-does-not-fit``: with the widest that does.
+    """
+    plan = _slot_plan(shell, slot)
+    if plan is None:
+        raise _no_fit(shell, slot, None)
+    return _framed(shell, slot, *plan)
+
+
+def _turns(shell: Shell, azimuth: float) -> list[float]:
+    """Return the directions tried, the one asked for first, then alternately to both sides."""
+    reach = np.pi / max(len(shell.base), 3)
+    steps = [0.0]
+    for k in range(1, TURNS + 1):
+        steps += [k / TURNS, -k / TURNS]
+    return [azimuth + reach * step for step in steps]
+
+
+def _door_plan(shell: Shell, door: Door) -> Plan | None:
+    corridor = Corridor(door.azimuth, door.width, door.height - door.riser)
+    if not _base_is_wide_enough(shell, corridor) or not 0 < corridor.top < shell.hubs[:, 2].max():
+        return None
+    hole = hole_of(shell.faces, shell.base.tolist(), touched(corridor, shell.hubs, shell.faces))
+    if hole is None:
+        return None
+    highest = float(shell.hubs[list(hole.chain), 2].max())
+    if highest > HIGHEST_SHARE * float(shell.hubs[:, 2].max()):
+        return None
+    return corridor, hole
+
+
+def _slot_plan(shell: Shell, slot: Slot) -> Plan | None:
+    corridor = Corridor(slot.azimuth, slot.width, np.inf, back=slot.width / 2)
+    if not _base_is_wide_enough(shell, corridor):
+        return None
+    hole = hole_of(shell.faces, shell.base.tolist(), touched(corridor, shell.hubs, shell.faces))
+    if hole is None:
+        return None
+    back = corridor.local(shell.hubs[list(hole.chain)])[:, 0].min()
+    return (corridor, hole) if back < -corridor.back else None
+
+
+def _base_is_wide_enough(shell: Shell, corridor: Corridor) -> bool:
+    side = corridor.local(shell.hubs[shell.base])[:, 1]
+    return bool(corridor.width <= WIDEST_SHARE * np.ptp(side))
+
+
+def _no_fit(shell: Shell, opening: Door | Slot, height: float | None) -> InputError:
+    fits = _slot_plan if isinstance(opening, Slot) else _door_plan
+    width = _largest(lambda w: fits(shell, replace(opening, width=w)) is not None, opening.width)  # type: ignore[arg-type]  # fits goes with the class of opening
+    asked = f"{opening.width:.2f} m wide"
+    best = f"{width:.2f} m wide" if width else "none of any width"
+    if isinstance(opening, Door) and height is not None:
+        tall = _largest(lambda h: _door_plan(shell, replace(opening, height=h)) is not None, height)
+        asked += f" and {height:.2f} m high"
+        best = f"{best} at that height, or {tall:.2f} m high at that width" if tall else best
+    crown = shell.hubs[:, 2] > HIGHEST_SHARE * shell.hubs[:, 2].max()
+    limit = int(shell.course[crown].min())
+    kind = "slot" if isinstance(opening, Slot) else "door"
+    return InputError(
+        "opening-does-not-fit",
+        f"a {kind} {asked} does not fit; the largest that does is {best}; "
+        f"course {limit} and what is above it must stay closed",
+        f"openings.{opening.name}",
+        "make it smaller, raise the shell with [site] riser, or use a larger shell",
+    )
+
+
+def _largest(fits: object, asked: float) -> float:
+    """Return the largest size below `asked` that fits, m, rounded down to 1 cm; 0 for none."""
+    low, high = 0.0, asked
+    for _ in range(SEARCH_STEPS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if fits(middle) else (low, middle)  # type: ignore[operator]  # a callable
+    return float(np.floor(low * 100) / 100)
+
+
+def _framed(shell: Shell, opening: Door | Slot, corridor: Corridor, hole: Hole) -> Shell:
+    name = opening.name
+    is_cut = isinstance(opening, Door) and opening.riser > 0
+    net = loosen(shell)
+    standing = np.ones(len(net.faces), dtype=bool)
+    standing[hole.removed] = False
+    net.faces = net.faces[standing]
+    make_frame = door_frame if isinstance(opening, Door) else slot_frame
+    frame = make_frame(net, shell, corridor, hole)
+    outer, inner = list(hole.chain), frame.chain
+    strip = triangulate_strip(net.hubs, outer, inner)
+    net.faces = np.vstack([net.faces, strip])
+    _drop_lost(net)
+    for i, j in itertools.pairwise(inner):
+        net.set_role(i, j, "jamb")
+    for i, j in frame.head:
+        net.set_role(i, j, "head")
+    if not is_cut:
+        net.set_role(inner[0], inner[-1], "tie")
+    net.base = _new_base(net.base, outer[0], outer[-1], inner)
+    net.hub_groups[f"{name}.frame"] = list(inner)
+    net.strut_groups[f"{name}.frame"] = list(itertools.pairwise(inner))
+    if isinstance(opening, Door):
+        net.strut_groups[f"{name}.hinge"] = [(inner[0], inner[1])]
+    net.face_groups[f"{name}.infill"] = [tuple(row) for row in strip.tolist()]
+    made = assemble(net, _recipe(shell, opening, corridor))
+    gone = len(shell.struts) - len(set(map(tuple, shell.struts.tolist())) & _kept(net))
+    ring = "is cut there" if is_cut else "is closed by a threshold tie"
+    text = f"{name}: {gone} struts taken out, {len(inner)} hubs in its frame; the base ring {ring}"
+    return made.with_notes(Note("opening-cut", text))
+
+
+def _kept(net: Net) -> set[tuple[int, int]]:
+    return {tuple(row) for row in topology.struts_of(net.faces).tolist()} | set(net.roles)
+
+
+def _recipe(shell: Shell, opening: Door | Slot, corridor: Corridor) -> Recipe:
+    turn = np.rad2deg(corridor.azimuth - opening.azimuth)
+    kind = type(opening).__name__.lower()
+    notes = shell.recipe.notes
+    if abs(turn) > 0.05:
+        text = f"{opening.name} was turned by {turn:+.1f} degrees, where it cuts least"
+        notes = (*notes, Note("opening-turned", text))
+    step = f"{kind} {opening.name}: {corridor.width:.3f} m wide"
+    return replace(shell.recipe, steps=(*shell.recipe.steps, step), notes=notes)
+
+
+def _drop_lost(net: Net) -> None:
+    """Forget the roles of struts (braces) whose hubs have no face any more."""
+    alive = set(np.unique(net.faces).tolist())
+    feet = {hub for hub in range(len(net.hubs)) if net.course[hub] < 0}
+    net.roles = {(i, j): role for (i, j), role in net.roles.items() if {i, j} <= alive | feet}
+
+
+def _new_base(base: list[int], left: int, right: int, inner: list[int]) -> list[int]:
+    """Return the base with the hubs between the ends of the hole replaced by the frame's feet.
+
+    `left` and `right` are the ends of the hole's chain in the order in which the standing
+    faces run along it, which is against the base order.
+    """
+    start = base.index(right)
+    turned = base[start:] + base[:start]
+    kept = turned[: turned.index(left) + 1]
+    feet = [hub for hub in (inner[0], inner[-1]) if hub not in kept]
+    return kept + feet
