@@ -1,0 +1,5 @@
+"""From a shell and its site to load cases and combinations."""
+
+from strutwright.loads import standards
+
+__all__ = ["standards"]
