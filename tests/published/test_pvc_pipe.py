@@ -36,4 +36,4 @@ def test_heat_takes_strength_and_stiffness():
     # Recalled: pressure derating of the ASTM D1785 family; Uni-Bell for the modulus.
     assert pvc.allowable_stress(23) == pytest.approx(2000 * PSI, rel=1e-3)
     assert pvc.allowable_stress(43) / pvc.HDS == pytest.approx(0.50)
-    assert pvc.E("gust", 60) / pvc.E("gust", 20) == pytest.approx(0.70)
+    assert pvc.modulus("gust", 60) / pvc.modulus("gust", 20) == pytest.approx(0.70)

@@ -26,9 +26,9 @@ __all__ = [
     "HOTTEST",
     "SLENDEREST",
     "SOURCES",
-    "E",
     "N_allow",
     "allowable_stress",
+    "modulus",
     "utilisation",
 ]
 
@@ -61,7 +61,9 @@ SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
         "HDS": Source("ASTM D1784/D2837, PPI TR-4", None, "PVC 1120", "recalled"),
         "HOTTEST": Source("lawsupply.com PVC pipe data", None, "", "read"),
         "SLENDEREST": Source("our practice for PVC struts", None, "", "judgement"),
-        "E": Source("Uni-Bell handbook of PVC pipe", None, "modulus and temperature", "recalled"),
+        "modulus": Source(
+            "Uni-Bell handbook of PVC pipe", None, "modulus and temperature", "recalled"
+        ),
         "N_allow": Source("our practice for PVC struts", None, "", "judgement"),
         "allowable_stress": Source("ASTM D1785 family", None, "pressure derating", "recalled"),
         "utilisation": Source("our practice for PVC struts", None, "", "judgement"),
@@ -80,7 +82,7 @@ def _temperature(T: float) -> float:
     return float(T)
 
 
-def E(duration: str, T: float) -> float:
+def modulus(duration: str, T: float) -> float:
     """Return the modulus for a duration and a temperature, Pa.
 
     Parameters
@@ -109,11 +111,11 @@ def N_allow(A: float, inertia: float, KL: Floats | float, duration: str, T: floa
     KL : float or array, m
         Buckling length; K L/r above 150 is allowed nothing.
     duration, T
-        As in `E`.
+        As in `modulus`.
     """
     length = within("buckling length", KL, 1e-6, 50, "m")
     radius = np.sqrt(within("second moment", inertia, 1e-15, 1, "m4") / A)
-    euler = np.pi**2 * E(duration, T) * inertia / np.square(length) / EULER_FACTOR
+    euler = np.pi**2 * modulus(duration, T) * inertia / np.square(length) / EULER_FACTOR
     allowed = np.minimum(euler, allowable_stress(T) * A)
     return np.where(length / radius > SLENDEREST * (1 + 1e-12), 0.0, allowed)
 
