@@ -123,6 +123,7 @@ def _shell(
         "truncation": str(spec.truncation),
         "courses": int(course.max()),
         "level_base": spec.level_base,
+        "sphere_centre": [0.0, 0.0, -float(heights.min())],
     }
     return Shell(
         hubs=hubs[order],
