@@ -42,6 +42,8 @@ GAP: Final = 1.0
 """Between the part and its extension line, mm; our choice within the habit of ISO 129-1."""
 OVERSHOOT: Final = 1.5
 """Extension line beyond the dimension line, mm; about eight line widths (ISO 129-1, recalled)."""
+WIDE_BAND: Final = 2.6
+"""A wide band is so many times a narrow one: told apart at a glance; our choice."""
 DIMENSION_PEN: Final = Pen(FINE, QUIET)
 
 
@@ -175,58 +177,71 @@ def ground_line(left: Point, right: Point, *, hatch: float = 3.0) -> tuple[Mark,
     return (*strokes, Line(left, right, Pen(WIDE, QUIET), "ground"))
 
 
+def _strokes(pattern: str, narrow: float, room: float) -> list[tuple[float, float]]:
+    """Return the middle (from the middle of the pattern) and width of each stroke, mm.
+
+    Gaps are as wide as a narrow stroke and a half; all shrink together to fit into `room`.
+    """
+    widths = [narrow * WIDE_BAND if sign == "w" else narrow for sign in pattern]
+    gap = 1.5 * narrow
+    total = sum(widths) + gap * (len(widths) - 1)
+    shrink = min(1.0, room / total)
+    places, at = [], -total / 2
+    for width in widths:
+        places.append(((at + width / 2) * shrink, width * shrink))
+        at += width + gap
+    return places
+
+
 def bands(
     start: Point,
     end: Point,
-    count: int,
+    pattern: str,
     colour: str,
     *,
     share: float = 0.25,
     length: float = 1.8,
-    pen: float = MEDIUM,
+    narrow: float = MEDIUM,
 ) -> tuple[Mark, ...]:
-    """Return `count` short strokes across a strut, about the point at `share` of its way.
+    """Return strokes across a strut, about the point at `share` of its way.
 
-    Fewer strokes are drawn together where the strut is short on paper, never fewer in number.
+    `pattern` has one letter a stroke: ``n`` narrow (`narrow` mm), ``w`` wide.
     """
     way = math.dist(start, end)
-    if not count or way == 0:
+    if not pattern or way == 0:
         return ()
-    spacing = min(3.2 * pen, 0.4 * way / count)
     along = ((end[0] - start[0]) / way, (end[1] - start[1]) / way)
+    half = (-along[1] * length / 2, along[0] * length / 2)
     marks = []
-    for k in range(count):
-        reach = share * way + (k - (count - 1) / 2) * spacing
-        x, y = start[0] + along[0] * reach, start[1] + along[1] * reach
-        across = (-along[1] * length / 2, along[0] * length / 2)
-        stroke = ((x - across[0], y - across[1]), (x + across[0], y + across[1]))
-        marks.append(Line(*stroke, Pen(pen, colour), "bands"))
+    for middle, width in _strokes(pattern, narrow, 0.35 * way):
+        low, high = share * way + middle - width / 2, share * way + middle + width / 2
+        x1, y1 = start[0] + along[0] * low, start[1] + along[1] * low
+        x2, y2 = start[0] + along[0] * high, start[1] + along[1] * high
+        corners = (
+            (x1 + half[0], y1 + half[1]),
+            (x2 + half[0], y2 + half[1]),
+            (x2 - half[0], y2 - half[1]),
+            (x1 - half[0], y1 - half[1]),
+        )
+        marks.append(Polygon(corners, colour, layer="bands"))
     return tuple(marks)
 
 
 def bar(
-    left: Point, length: float, height: float, colour: str, *, count: int = 0
+    left: Point, length: float, height: float, colour: str, *, pattern: str = ""
 ) -> tuple[Mark, ...]:
-    """Return a bar from `left` (middle of its left end) with `count` bands near both its ends."""
+    """Return a bar from `left` (middle of its left end) with its bands near both ends."""
     x, y = left
     half = height / 2
-
-    def block(low: float, high: float) -> tuple[Point, ...]:
-        return (
-            (x + low, y - half),
-            (x + high, y - half),
-            (x + high, y + half),
-            (x + low, y + half),
-        )
-
-    marks: list[Mark] = [Polygon(block(0, length), tint(colour, 0.22), layer="parts")]
-    wide = min(1.4, length / (6 * max(count, 1)))
-    for k in range(count):
-        low = length * 0.12 + 2 * k * wide
-        for a in (low, length - low - wide):
-            marks.append(Polygon(block(a, a + wide), colour, layer="bands"))
-    marks.append(Polygon(block(0, length), None, Pen(WIDE, INK), "parts"))
-    return tuple(marks)
+    right = (x + length, y)
+    outline = ((x, y - half), (x + length, y - half), (x + length, y + half), (x, y + half))
+    look = {"share": 0.2, "length": height, "narrow": 1.1}
+    return (
+        Polygon(outline, tint(colour, 0.22), layer="parts"),
+        *bands(left, right, pattern, colour, **look),
+        *bands(right, left, pattern, colour, **look),
+        Polygon(outline, None, Pen(WIDE, INK), "parts"),
+    )
 
 
 def hub_dot(centre: Point, radius: float = 0.7) -> Circle:

@@ -37,7 +37,7 @@ __all__ = [
     "place_labels",
 ]
 
-PADDING: Final = 0.35
+PADDING: Final = 0.5
 """Kept free round the letters of a label, mm."""
 RING_STEP: Final = 2.5
 """Between the rings of places that are tried with a leader line, mm."""
@@ -269,7 +269,7 @@ def label_marks(placing: Placing) -> tuple[Mark, ...]:
                 wish.size,
                 "middle",
                 "middle",
-                halo=0.0 if wish.ring else 0.5,
+                halo=0.0 if wish.ring else 0.4,
                 colour=wish.colour,
                 bold=wish.bold,
                 layer="labels",

@@ -27,6 +27,7 @@ __all__ = [
     "Polyline",
     "Text",
     "extent",
+    "halo_corners",
     "moved",
     "text_corners",
 ]
@@ -45,6 +46,7 @@ CAP_HEIGHT: Final = 0.66
 """Height of capitals and figures as a share of the text size; Source Sans 3, OS/2 table."""
 DESCENT: Final = 0.21
 """Depth of p and q below the base line as a share of the text size; Source Sans 3."""
+DESCENDERS: Final = frozenset("gjpqyQ,;()[]{}|")
 
 Point = tuple[float, float]
 """x, y on paper, mm."""
@@ -152,21 +154,27 @@ Mark = Line | Polyline | Polygon | Circle | Arc | Text
 
 def text_corners(text: Text) -> tuple[Point, Point, Point, Point]:
     """Return the corners of the box round the letters of `text`, halo left out, mm."""
+    return _corners(text, DESCENT * text.size, 0.0)
+
+
+def halo_corners(text: Text) -> tuple[Point, Point, Point, Point]:
+    """Return the corners of the white area behind `text`, mm; below only where letters reach."""
+    low = DESCENT * text.size if set(text.text) & DESCENDERS else 0.0
+    return _corners(text, low, text.halo)
+
+
+def _corners(text: Text, drop: float, edge: float) -> tuple[Point, Point, Point, Point]:
     width = text_width(text.text, text.size, bold=text.bold)
-    left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.align]
+    left = {"start": 0.0, "middle": -width / 2, "end": -width}[text.align] - edge
+    right = left + width + 2 * edge
     lift = -CAP_HEIGHT / 2 * text.size if text.level == "middle" else 0.0
-    low, high = lift - DESCENT * text.size, lift + CAP_HEIGHT * text.size
+    low, high = lift - drop - edge, lift + CAP_HEIGHT * text.size + edge
     cos, sin = math.cos(text.angle), math.sin(text.angle)
 
     def turned(x: float, y: float) -> Point:
         return (text.at[0] + x * cos - y * sin, text.at[1] + x * sin + y * cos)
 
-    return (
-        turned(left, low),
-        turned(left + width, low),
-        turned(left + width, high),
-        turned(left, high),
-    )
+    return (turned(left, low), turned(right, low), turned(right, high), turned(left, high))
 
 
 def _points(mark: Mark) -> tuple[Point, ...]:

@@ -17,13 +17,15 @@ from strutwright.drawing.marks import (
     Polygon,
     Polyline,
     Text,
+    halo_corners,
 )
 from strutwright.drawing.palette import WHITE
 from strutwright.drawing.sheet import Sheet
 
 __all__ = ["svg"]
 
-FAMILY: Final = "Source Sans 3, Source Sans Pro, Noto Sans, Arial, sans-serif"
+FAMILY: Final = "'Source Sans 3', 'Source Sans Pro', 'Noto Sans', Arial, sans-serif"
+"""Names with a figure or a space stand in quotes, or the whole list is passed over."""
 DIGITS: Final = 2
 """Places after the point: hundredths of a millimetre on paper."""
 
@@ -105,9 +107,13 @@ def _text(text: Text, height: float) -> str:
         place += f" text-anchor={quoteattr(text.align)}"
     if text.bold:
         place += ' font-weight="700"'
-    if text.halo:
-        place += f' stroke="{WHITE}" stroke-width="{_n(2 * text.halo)}" paint-order="stroke"'
     if text.angle:
         turn = _n(-math.degrees(text.angle))
         place += f' transform="rotate({turn} {_n(x)} {_n(height - y)})"'
-    return f"<text {place}>{escape(text.text)}</text>"
+    words = f"<text {place}>{escape(text.text)}</text>"
+    return f"{_halo(text, height)}\n{words}" if text.halo else words
+
+
+def _halo(text: Text, height: float) -> str:
+    """Return a white area behind the letters: outlined letters would eat into their neighbours."""
+    return f'<polygon points="{_chain(halo_corners(text), height)}" fill="{WHITE}"/>'

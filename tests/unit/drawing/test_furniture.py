@@ -65,19 +65,36 @@ def test_the_north_arrow_points_to_north():
     assert angle == pytest.approx(math.radians(110))
 
 
-@pytest.mark.parametrize("count", [0, 1, 2, 5])
-def test_bands_are_as_many_as_asked_for_and_stand_across(count):
-    marks = bands((0, 0), (30, 40), count, "#25400a")
-    assert len(marks) == count
-    for mark in marks:
-        along = (mark.end[0] - mark.start[0]) * 3 + (mark.end[1] - mark.start[1]) * 4
-        assert along == pytest.approx(0, abs=1e-9)
+def sides(stroke):
+    """Return the length along and across a strut that runs in direction (3, 4) / 5."""
+    corners = stroke.points
+    along = [(x * 3 + y * 4) / 5 for x, y in corners]
+    across = [(x * 4 - y * 3) / 5 for x, y in corners]
+    return max(along) - min(along), max(across) - min(across)
+
+
+@pytest.mark.parametrize("pattern", ["", "n", "w", "nn", "nwn", "wnnnw"])
+def test_bands_are_those_of_the_pattern_and_stand_across(pattern):
+    marks = bands((0, 0), (30, 40), pattern, "#25400a", length=1.8)
+    assert len(marks) == len(pattern)
+    for letter, mark in zip(pattern, marks, strict=True):
+        along, across = sides(mark)
+        assert across == pytest.approx(1.8)
+        assert (along > 0.5) == (letter == "w")
+
+
+def test_bands_of_a_short_strut_shrink_but_none_is_lost():
+    marks = bands((0, 0), (3, 0), "nwnwn", "#25400a", share=0.5)
+    left, _, right, _ = extent(marks)
+    assert len(marks) == 5
+    assert right - left == pytest.approx(0.35 * 3)
 
 
 def test_a_bar_shows_its_bands_at_both_ends_and_nothing_beyond():
-    marks = bar((10, 20), 100, 5, "#25400a", count=3)
+    marks = bar((10, 20), 100, 5, "#25400a", pattern="nwn")
     banded = [mark for mark in marks if mark.layer == "bands"]
     assert len(banded) == 6
+    assert extent(banded)[0] - 10 == pytest.approx(110 - extent(banded)[2])
     assert extent(marks) == pytest.approx((10, 17.5, 110, 22.5))
 
 

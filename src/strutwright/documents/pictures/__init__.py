@@ -1,0 +1,23 @@
+"""Pictures of a shell and its parts, as sheets."""
+
+from strutwright.documents.pictures.hub_card import Spoke, hub_card
+from strutwright.documents.pictures.ring import base_ring
+from strutwright.documents.pictures.signs import TypeSign, band_words, neat_scale, signs
+from strutwright.documents.pictures.strut_card import TypeRow, strut_card, strut_types
+from strutwright.documents.pictures.views import View, view, view_labels
+
+__all__ = [
+    "Spoke",
+    "TypeRow",
+    "TypeSign",
+    "View",
+    "band_words",
+    "base_ring",
+    "hub_card",
+    "neat_scale",
+    "signs",
+    "strut_card",
+    "strut_types",
+    "view",
+    "view_labels",
+]
