@@ -66,7 +66,8 @@ def strut_types(
     words = f"Strut types, lengths 1:{scale:g}, thickness not to scale"
     marks.append(Text((width - 2, 3.0), words, 9 * POINT, "end", colour=QUIET))
     text = "; ".join(
-        f"{row.sign.label}: {row.quantity} pieces, {show(row.cut_length)}, bands {band_words(row.sign.band)}"
+        f"{row.sign.label}: {row.quantity} pieces, {show(row.cut_length)}, "
+        f"bands {band_words(row.sign.band)}"
         for row in rows
     )
     return Sheet(width, height, tuple(marks), "Strut types", text)
