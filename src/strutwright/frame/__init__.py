@@ -5,6 +5,7 @@ It knows nothing of shells. Start with `FrameModel`, `Loads` and `solve`;
 """
 
 from strutwright.frame.along import Along, internal_forces
+from strutwright.frame.buckling import Buckling, buckle, buckling, mode_kind
 from strutwright.frame.divide import Couplers, Division, divide_loads, insert_couplers, subdivide
 from strutwright.frame.loads import Loads, combine, over_node_length
 from strutwright.frame.mechanisms import Mechanism, MechanismError
@@ -14,6 +15,7 @@ from strutwright.frame.solve import Factored, Response, factor, respond, solve
 
 __all__ = [
     "Along",
+    "Buckling",
     "Contacts",
     "Couplers",
     "Division",
@@ -24,12 +26,15 @@ __all__ = [
     "MechanismError",
     "Response",
     "Sections",
+    "buckle",
+    "buckling",
     "circular_tube",
     "combine",
     "divide_loads",
     "factor",
     "insert_couplers",
     "internal_forces",
+    "mode_kind",
     "over_node_length",
     "respond",
     "softest_movements",

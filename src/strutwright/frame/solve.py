@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse.linalg import SuperLU, splu
+from scipy.sparse.linalg import SuperLU
 
 from strutwright.errors import ResultError
 from strutwright.frame.assemble import Pattern, assemble, find_pattern, held_freedoms
 from strutwright.frame.element import Elements, elements
+from strutwright.frame.inertia import factorise
 from strutwright.frame.loads import Loads, clamped_forces, stacked
 from strutwright.frame.mechanisms import mechanism_error, seems_loose
 from strutwright.frame.model import Flags, FrameModel
@@ -112,12 +113,7 @@ def _factor_stiffness(
         )
     stiffness = assemble(pattern, matrices, model.springs)
     try:
-        factors = splu(
-            stiffness,
-            permc_spec="MMD_AT_PLUS_A",
-            diag_pivot_thresh=0.0,
-            options={"SymmetricMode": True},
-        )
+        factors = factorise(stiffness)
     except RuntimeError as error:
         raise mechanism_error(stiffness, pattern.free) from error
     if seems_loose(stiffness, factors):
