@@ -10,6 +10,7 @@ from strutwright.frame.divide import Couplers, Division, divide_loads, insert_co
 from strutwright.frame.loads import Loads, combine, over_node_length
 from strutwright.frame.mechanisms import Mechanism, MechanismError
 from strutwright.frame.model import Contacts, FrameModel, Sections, circular_tube
+from strutwright.frame.path import Path, PathSettings, imperfect, trace
 from strutwright.frame.softness import softest_movements
 from strutwright.frame.solve import Factored, Response, factor, respond, solve
 
@@ -24,6 +25,8 @@ __all__ = [
     "Loads",
     "Mechanism",
     "MechanismError",
+    "Path",
+    "PathSettings",
     "Response",
     "Sections",
     "buckle",
@@ -32,6 +35,7 @@ __all__ = [
     "combine",
     "divide_loads",
     "factor",
+    "imperfect",
     "insert_couplers",
     "internal_forces",
     "mode_kind",
@@ -40,4 +44,5 @@ __all__ = [
     "softest_movements",
     "solve",
     "subdivide",
+    "trace",
 ]

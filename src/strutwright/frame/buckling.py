@@ -11,7 +11,7 @@ from scipy.sparse.linalg import ArpackNoConvergence, LinearOperator, eigsh
 
 from strutwright.frame.assemble import assemble
 from strutwright.frame.divide import Division, divide_loads, subdivide
-from strutwright.frame.element import Elements
+from strutwright.frame.element import Elements, shape_inside
 from strutwright.frame.inertia import factorise, negative_pivots
 from strutwright.frame.loads import Loads
 from strutwright.frame.mechanisms import spread_out
@@ -85,10 +85,7 @@ def _member_stress(elems: Elements, axial: Floats) -> Floats:
 
 def _released(elems: Elements, stress: Floats) -> Floats:
     """Return `stress` felt outside the end springs: T^T G T, T the static shape inside them."""
-    shape = np.broadcast_to(np.eye(12), stress.shape).copy()
-    for release in elems.releases:
-        moved = shape[release.rows, :, release.freedom]
-        shape[release.rows] -= moved[:, :, None] * release.row[:, None, :]
+    shape = shape_inside(elems)
     return shape.transpose(0, 2, 1) @ stress @ shape
 
 

@@ -10,7 +10,7 @@ from strutwright.errors import ResultError
 from strutwright.frame.model import FrameModel
 from strutwright.values import Floats, Indices
 
-__all__ = ["Elements", "Release", "condense", "elements", "fixed_end_forces"]
+__all__ = ["Elements", "Release", "condense", "elements", "fixed_end_forces", "shape_inside"]
 
 SPRUNG = (3, 4, 5, 9, 10, 11, 0, 6)
 """Local freedoms that may have a spring between node and member end: turns, then the axis."""
@@ -223,3 +223,13 @@ def condense(elems: Elements, forces: Floats) -> Floats:
             )
         out[..., loose, release.freedom] = 0.0
     return out
+
+
+def shape_inside(elems: Elements) -> Floats:
+    """Return (M, 12, 12) end freedoms inside the springs from those outside, no load between."""
+    count = len(elems.length)
+    shape = np.broadcast_to(np.eye(12), (count, 12, 12)).copy()
+    for release in elems.releases:
+        moved = shape[release.rows, :, release.freedom]
+        shape[release.rows] -= moved[:, :, None] * release.row[:, None, :]
+    return shape

@@ -17,7 +17,7 @@ from strutwright.frame.mechanisms import mechanism_error, seems_loose
 from strutwright.frame.model import Flags, FrameModel
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["Factored", "Response", "factor", "respond", "solve"]
+__all__ = ["Factored", "Response", "factor", "node_forces", "respond", "scattered", "solve"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,6 +136,26 @@ def _refuse_unresisted(factored: Factored, forces: Floats) -> None:
         )
 
 
+def node_forces(factored: Factored, loads: Sequence[Loads], clamped: Floats | None) -> Floats:
+    """Return (C, 6 N) forces on the nodes, members clamped: nodal loads less `clamped` ones.
+
+    Parameters
+    ----------
+    clamped : (C, M, 12) array or None
+        Forces on clamped member ends, local axes.
+    """
+    model, n = factored.model, len(factored.model.nodes)
+    given = stacked(loads, "forces", (n, 6))
+    forces = np.zeros((len(loads), n, 6)) if given is None else given
+    _refuse_unresisted(factored, forces)
+    out = forces.reshape(len(loads), 6 * n)
+    if clamped is None:
+        return out
+    gather = (6 * model.members[:, :, None] + np.arange(6)).reshape(-1, 12)
+    pushed = (clamped[:, :, None, :] @ factored.elements.turn[None])[:, :, 0]
+    return out - scattered(gather, pushed, 6 * n)
+
+
 def respond(factored: Factored, loads: Sequence[Loads]) -> tuple[Response, ...]:
     """Return the response of the factored frame to each load case."""
     model, elems = factored.model, factored.elements
@@ -144,12 +164,8 @@ def respond(factored: Factored, loads: Sequence[Loads]) -> tuple[Response, ...]:
     moves = stacked(loads, "moves", (n, 6))
     clamped = clamped_forces(model, elems, loads)
     forces = np.zeros((cases, n, 6)) if given is None else given
-    _refuse_unresisted(factored, forces)
     gather = (6 * model.members[:, :, None] + np.arange(6)).reshape(-1, 12)
-    loaded = forces.reshape(cases, 6 * n).copy()
-    if clamped is not None:
-        pushed = (clamped[:, :, None, :] @ elems.turn[None])[:, :, 0]
-        loaded -= _scattered(gather, pushed, 6 * n)
+    loaded = node_forces(factored, loads, clamped)
     u = np.zeros((cases, 6 * n))
     if moves is not None:
         held = held_freedoms(model).ravel()
@@ -158,14 +174,14 @@ def respond(factored: Factored, loads: Sequence[Loads]) -> tuple[Response, ...]:
             raise ValueError(msg)
         u[:, held] = moves.reshape(cases, -1)[:, held]
         drawn = (factored.matrices @ u[:, gather].transpose(1, 2, 0)).transpose(2, 0, 1)
-        loaded -= _scattered(gather, drawn, 6 * n)
+        loaded -= scattered(gather, drawn, 6 * n)
     free = factored.pattern.free
     u[:, free] = factored.factors.solve(np.ascontiguousarray(loaded[:, free].T)).T
     local = elems.stiffness @ (elems.turn @ u[:, gather].transpose(1, 2, 0))
     ends = local.transpose(2, 0, 1)
     if clamped is not None:
         ends = ends + clamped
-    inside = _scattered(gather, (ends[:, :, None, :] @ elems.turn[None])[:, :, 0], 6 * n)
+    inside = scattered(gather, (ends[:, :, None, :] @ elems.turn[None])[:, :, 0], 6 * n)
     reactions = _reactions(model, inside.reshape(cases, n, 6) - forces, u.reshape(cases, n, 6))
     return tuple(
         Response(u[case].reshape(n, 6), ends[case].reshape(-1, 2, 6), reactions[case])
@@ -173,7 +189,7 @@ def respond(factored: Factored, loads: Sequence[Loads]) -> tuple[Response, ...]:
     )
 
 
-def _scattered(gather: Indices, parts: Floats, size: int) -> Floats:
+def scattered(gather: Indices, parts: Floats, size: int) -> Floats:
     """Return (C, size) sums of the members' (C, M, 12) `parts` at the freedoms `gather`."""
     place = gather.ravel()
     return np.stack([np.bincount(place, part.ravel(), minlength=size) for part in parts])
