@@ -48,7 +48,8 @@ def test_chords_of_the_whole_sphere(division):
 
 @pytest.mark.parametrize(("division", "courses"), CUTS)
 def test_counts_of_cuts(division, courses):
-    shell = dome(DomeSpec(radius=2.5, division=division, truncation=courses))
+    spec = DomeSpec(radius=2.5, division=division, truncation=courses, level_base="none")
+    shell = dome(spec)
     hubs, struts, quantities = CUTS[division, courses]
     assert (len(shell.hubs), len(shell.struts)) == (hubs, struts)
     assert counted(chord_factors(shell), WHOLE_SPHERE[division]) == quantities

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
 import numpy as np
 
-from strutwright.errors import InputError
+from strutwright.errors import InputError, ResultError
 from strutwright.shape import topology
 from strutwright.shape.courses import courses_from_top, courses_kept, keep_courses
+from strutwright.shape.level import LEVEL_SPREAD, check_level, level_ring, level_whole
 from strutwright.shape.pointlaws import spread_points
 from strutwright.shape.seeds import make_seed, seed_mirrors, top_of
 from strutwright.shape.shell import Recipe, Shell
-from strutwright.shape.subdivide import Net, subdivide
+from strutwright.shape.sizing import Sizes, check_sizes, measure_sizes, scale_for
+from strutwright.shape.subdivide import Net, division_class, subdivide
 from strutwright.values import Faces, Floats, HubPoints, Indices, Note
 
-__all__ = ["DomeSpec", "dome"]
+__all__ = ["DomeSpec", "cut_ratios", "dome"]
 
-LEVEL: Final = 1e-9
-"""A base ring whose heights differ by less than this share of R is level already."""
+ROUNDING: Final = 1e-14
+"""Coordinates on the unit sphere nearer to zero than this are zero: rounding of doubles."""
 
 
 @dataclass(frozen=True)
@@ -29,29 +31,36 @@ class DomeSpec:
 
     Parameters
     ----------
-    radius : float
-        Radius of the sphere, m.
+    radius : float or None
+        Radius of the sphere, m. None: it follows from `sizes`.
     seed : str
         ``icosahedron``, ``octahedron`` or ``tetrahedron``.
     division : (int, int)
         (b, c): class I (b, 0), class II (b, b), class III else.
     point_law : str
-        How the points are spread.
+        How the points are spread: ``flat``, ``arc`` or ``even``.
     pose : str
         ``vertex``, ``edge`` or ``face``: what of the seed is up.
     truncation : str, Fraction or int
         Share of the sphere's courses, or courses kept, counted from the top.
-    level_base : str
-        ``ring``, ``whole`` or ``none``.
+    level_base : str or None
+        ``ring``, ``whole`` or ``none``. None: ``whole`` where it is possible, else ``ring``, with
+        a note.
+    sizes : Sizes or None
+        Used when there is no radius.
+    scale_rise : bool
+        Whether a rise that the cut does not give is reached by scaling the height.
     """
 
-    radius: float = 1.0
+    radius: float | None = 1.0
     seed: str = "icosahedron"
     division: tuple[int, int] = (2, 0)
     point_law: str = "flat"
     pose: str = "vertex"
     truncation: str | Fraction | int = "1/2"
-    level_base: str = "none"
+    level_base: str | None = None
+    sizes: Sizes | None = None
+    scale_rise: bool = False
 
 
 def dome(spec: DomeSpec) -> Shell:
@@ -60,22 +69,70 @@ def dome(spec: DomeSpec) -> Shell:
     Raises
     ------
     InputError
-        ``shape-radius``, ``shape-seed``, ``shape-division``, ``shape-point-law``, ``shape-pose``
-        or ``shape-truncation``: the setting is not one that can be built.
+        ``shape-*``: a setting is not one that can be built; ``size-*``: sizes are missing or
+        disagree.
+    ResultError
+        ``level-base-impossible``: the whole sphere cannot be levelled as asked for.
     """
-    if not (np.isfinite(spec.radius) and spec.radius > 0):
+    if spec.radius is not None and not (np.isfinite(spec.radius) and spec.radius > 0):
         what = f"radius {spec.radius} m is not a positive length"
-        raise InputError("shape-radius", what, "size.width", "give a size above zero")
-    seed = make_seed(spec.seed)
-    net = subdivide(seed, spec.division)
-    top = top_of(seed, spec.pose)
-    upright = spread_points(net, "flat") @ top
-    steps = courses_from_top(net.faces, upright)
-    total = int(steps.max())
-    kept, notes = courses_kept(spec.truncation, total)
+        raise InputError("shape-radius", what, "size", "give a size above zero")
+    if spec.level_base is not None:
+        check_level(spec.level_base)
+    net = subdivide(make_seed(spec.seed), spec.division)
+    top = top_of(net.seed, spec.pose)
+    steps = courses_from_top(net.faces, spread_points(net, "flat") @ top)
+    kept, notes = courses_kept(spec.truncation, int(steps.max()))
     part = keep_courses(net.faces, steps, kept)
-    points = _set_up(net, spread_points(net, spec.point_law), part, top)
-    return _shell(spec, points * spec.radius, part, kept - steps, notes)
+    points, how, level_notes = _levelled(spec, net, part, top)
+    unit = _shell(replace(spec, level_base=how), points, part, kept - steps)
+    return _sized(spec, unit).with_notes(*notes, *level_notes)
+
+
+def cut_ratios(spec: DomeSpec) -> tuple[tuple[int, float], ...]:
+    """Return (courses kept, rise over width) of every cut of the sphere of `spec`.
+
+    Heights are those of the mean of the base ring, before it is levelled.
+    """
+    net = subdivide(make_seed(spec.seed), spec.division)
+    points = spread_points(net, spec.point_law)
+    heights = points @ top_of(net.seed, spec.pose)
+    steps = courses_from_top(net.faces, spread_points(net, "flat") @ top_of(net.seed, spec.pose))
+    ratios = []
+    for kept in range(1, int(steps.max())):
+        ring = topology.boundary_rings(keep_courses(net.faces, steps, kept))[0]
+        level = float(heights[ring].mean())
+        ratios.append((kept, (float(heights.max()) - level) / (2 * np.sqrt(1 - level**2))))
+    return tuple(ratios)
+
+
+def _levelled(
+    spec: DomeSpec, net: Net, part: Faces, top: Floats
+) -> tuple[HubPoints, str, tuple[Note, ...]]:
+    """Return the (V, 3) points on the unit sphere, upright; how they were levelled; notes."""
+    points = spread_points(net, spec.point_law)
+    ring = topology.boundary_rings(part)[0]
+    spread = float(np.ptp(points[ring] @ top))
+    wish = spec.level_base
+    if spread < LEVEL_SPREAD or wish == "none":
+        return _set_up(net, points, part, top), wish or "whole", ()
+    notes: tuple[Note, ...] = ()
+    if wish in {"whole", None}:
+        try:
+            moved = level_whole(net, points, ring, top)
+        except ResultError as error:
+            if wish == "whole":
+                raise
+            text = f"the base ring alone was levelled: {error.what}"
+            notes = (Note("level-base-ring", text),)
+        else:
+            far = float(np.linalg.norm(moved - points, axis=1).max())
+            text = (
+                f"the base ring was uneven by {spread:.4g} R; all hubs moved, {far:.4g} R at most"
+            )
+            notes = (Note("level-base-whole", text),)
+            return _set_up(net, moved, part, top), "whole", notes
+    return level_ring(_set_up(net, points, part, top), ring), "ring", notes
 
 
 def _set_up(net: Net, points: HubPoints, part: Faces, top: Floats) -> HubPoints:
@@ -86,7 +143,7 @@ def _set_up(net: Net, points: HubPoints, part: Faces, top: Floats) -> HubPoints:
     """
     ring = topology.boundary_rings(part)[0]
     mirrors = seed_mirrors(net.seed, top, points[ring])
-    if len({*net.division, 0}) > 2:
+    if division_class(*net.division) == "III":
         mirrors[:] = False
     first = points[ring[np.argmax(mirrors)]]
     across = first - (first @ top) * top
@@ -95,16 +152,15 @@ def _set_up(net: Net, points: HubPoints, part: Faces, top: Floats) -> HubPoints:
     return np.asarray(points @ frame.T)
 
 
-def _shell(
-    spec: DomeSpec, points: HubPoints, part: Faces, rows: Indices, notes: tuple[Note, ...]
-) -> Shell:
+def _shell(spec: DomeSpec, points: HubPoints, part: Faces, rows: Indices) -> Shell:
+    """Return the dome of radius 1: hubs numbered, lowest base hub at z = 0."""
     used = np.unique(part)
     hubs, course = points[used], rows[used]
     base = course == 0
-    heights = hubs[base, 2]
-    hubs[:, 2] -= heights.min()
-    spread = float(np.ptp(heights))
-    level = spread < LEVEL * spec.radius
+    lowest, spread = float(hubs[base, 2].min()), float(np.ptp(hubs[base, 2]))
+    hubs[:, 2] -= lowest
+    hubs[np.abs(hubs) < ROUNDING] = 0.0
+    level = spread < LEVEL_SPREAD
     if level:
         hubs[base, 2] = 0.0
     order = topology.hub_order(hubs, course)
@@ -123,8 +179,9 @@ def _shell(
         "truncation": str(spec.truncation),
         "courses": int(course.max()),
         "level_base": spec.level_base,
-        "sphere_centre": [0.0, 0.0, -float(heights.min())],
+        "sphere_centre": [0.0, 0.0, -lowest],
     }
+    uneven = f"the base ring is uneven: its hubs differ in height by {spread:.4g} R"
     return Shell(
         hubs=hubs[order],
         struts=struts,
@@ -133,5 +190,35 @@ def _shell(
         course=course[order],
         base=topology.boundary_rings(faces)[0],
         groups={},
-        recipe=Recipe("dome", settings, spec.radius, "level" if level else "uneven", (), notes),
+        recipe=Recipe(
+            "dome",
+            settings,
+            1.0,
+            "level" if level else "uneven",
+            notes=() if level else (Note("base-uneven", uneven),),
+        ),
     )
+
+
+def _sized(spec: DomeSpec, unit: Shell) -> Shell:
+    """Return the dome of radius 1 at the size wanted."""
+    if spec.radius is not None:
+        return _scaled(unit, spec.radius, spec.radius)
+    wish = spec.sizes or Sizes()
+    found = measure_sizes(unit, headroom=wish.headroom is not None)
+    cuts = cut_ratios(spec) if wish.width and wish.rise and not spec.scale_rise else ()
+    plan, tall, notes = scale_for(wish, found, scale_rise=spec.scale_rise, cuts=cuts)
+    shell = _scaled(unit, plan, tall).with_notes(*notes)
+    if plan != tall:
+        check_sizes(wish, measure_sizes(shell, headroom=wish.headroom is not None))
+    return shell
+
+
+def _scaled(unit: Shell, plan: float, tall: float) -> Shell:
+    settings = dict(unit.recipe.settings)
+    centre = settings.pop("sphere_centre")
+    if plan == tall:
+        settings["sphere_centre"] = [plan * value for value in centre]
+    settings["rise_scale"] = tall / plan
+    recipe = replace(unit.recipe, settings=settings, radius=plan)
+    return replace(unit, hubs=unit.hubs * (plan, plan, tall), recipe=recipe)

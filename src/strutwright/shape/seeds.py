@@ -10,7 +10,7 @@ import numpy as np
 from strutwright.errors import InputError
 from strutwright.values import ArrayValue, Faces, Floats, HubPoints
 
-__all__ = ["POSES", "SEEDS", "Seed", "make_seed", "seed_mirrors", "top_of"]
+__all__ = ["POSES", "SEEDS", "Seed", "across_edges", "make_seed", "seed_mirrors", "top_of"]
 
 SEEDS: Final = ("icosahedron", "octahedron", "tetrahedron")
 POSES: Final = ("vertex", "edge", "face")
@@ -92,6 +92,18 @@ def seed_mirrors(seed: Seed, axis: Floats, through: HubPoints) -> np.ndarray:
     images = seed.points[None] - 2 * offsets[..., None] * normals[:, None, :]
     gaps = np.linalg.norm(images[:, :, None, :] - seed.points[None, None], axis=3).min(axis=2)
     return np.asarray((gaps.max(axis=1) < SAME_POINT) & (lengths > SAME_POINT))
+
+
+def across_edges(faces: Faces) -> dict[tuple[int, int, int], int]:
+    """Return the corner beyond each edge: ``[i, j, k]`` is the one across edge i j from k."""
+    corner = {}
+    for face in faces.tolist():
+        for k in range(3):
+            corner[face[k], face[(k + 1) % 3]] = face[(k + 2) % 3]
+    beyond = {}
+    for (i, j), k in corner.items():
+        beyond[i, j, k] = beyond[j, i, k] = corner[j, i]
+    return beyond
 
 
 def _hull(points: HubPoints) -> Faces:

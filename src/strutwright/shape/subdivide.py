@@ -17,7 +17,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.errors import InputError
-from strutwright.shape.seeds import Seed
+from strutwright.shape.seeds import Seed, across_edges
 from strutwright.values import ArrayValue, Faces, Indices
 
 __all__ = ["HIGHEST_FREQUENCY", "Net", "division_class", "subdivide", "triangulation_number"]
@@ -118,28 +118,19 @@ def _weights(steps: Indices, b: int, c: int) -> Indices:
 
 def _unfolded(seed: Seed, triangles: Indices) -> tuple[Indices, Indices]:
     """Return corners and weights (Q t 3, 3) of all triangles' hubs, none negative."""
-    across = _across(seed.faces)
+    beyond = across_edges(seed.faces)
+    across = np.array(
+        [[beyond[b, c, a], beyond[a, c, b], beyond[a, b, c]] for a, b, c in seed.faces.tolist()]
+    )
     weights = np.broadcast_to(triangles, (len(seed.faces), *triangles.shape)).copy()
     corners = np.broadcast_to(seed.faces[:, None, None, :], weights.shape).copy()
     for k in range(3):
-        beyond = weights[..., k] < 0
-        lack = np.where(beyond, weights[..., k], 0)
+        outside = weights[..., k] < 0
+        lack = np.where(outside, weights[..., k], 0)
         weights += lack[..., None]
         weights[..., k] -= 3 * lack
-        corners[..., k] = np.where(beyond, across[:, None, None, k], corners[..., k])
+        corners[..., k] = np.where(outside, across[:, None, None, k], corners[..., k])
     return corners.reshape(-1, 3), weights.reshape(-1, 3)
-
-
-def _across(faces: Faces) -> Indices:
-    """Return (Q, 3): for each corner of each face, the corner beyond the opposite edge."""
-    far = {}
-    for face in faces.tolist():
-        for k in range(3):
-            far[face[k], face[(k + 1) % 3]] = face[(k + 2) % 3]
-    return np.array(
-        [[far[face[(k + 2) % 3], face[(k + 1) % 3]] for k in range(3)] for face in faces.tolist()],
-        dtype=np.int64,
-    )
 
 
 def _names(corners: Indices, weights: Indices, base: int) -> Indices:
