@@ -104,7 +104,7 @@ def types_of(spec, allowance):
     ("spec", "allowance"),
     [
         (DomeSpec(radius=2.7, division=(4, 0)), 0.03),
-        (DomeSpec(radius=4.0, division=(3, 0), truncation=5), 0.025),
+        (DomeSpec(radius=4.0, division=(3, 0), truncation=5, level_base="none"), 0.025),
         (DomeSpec(radius=2.5, division=(2, 0)), 0.0),
         (DomeSpec(radius=5.0, seed="octahedron", division=(5, 0)), 0.04),
     ],
