@@ -68,7 +68,7 @@ def test_the_same_sheet_gives_the_same_bytes_later():
     assert dxf(SHEET) == first
 
 
-@pytest.mark.parametrize("seed", ["1", "2"])
+@pytest.mark.parametrize("seed", ["1", "4"])
 def test_the_same_sheet_gives_the_same_bytes_in_another_process(seed):
     code = (
         "import sys; from strutwright.drawing import *; "

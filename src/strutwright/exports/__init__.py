@@ -1,0 +1,24 @@
+"""From a kit to files for other programs: one module for each format, and their registry."""
+
+from strutwright.exports.comma import csv_bytes, cut_plan_csv, parts_csv
+from strutwright.exports.parts_xlsx import parts_xlsx
+from strutwright.exports.registry import FORMATS, Order, export, label_of
+from strutwright.exports.shell_dxf import shell_dxf
+from strutwright.exports.shell_glb import shell_glb
+from strutwright.exports.tables import CutBar, CutPiece, Table
+
+__all__ = [
+    "FORMATS",
+    "CutBar",
+    "CutPiece",
+    "Order",
+    "Table",
+    "csv_bytes",
+    "cut_plan_csv",
+    "export",
+    "label_of",
+    "parts_csv",
+    "parts_xlsx",
+    "shell_dxf",
+    "shell_glb",
+]
