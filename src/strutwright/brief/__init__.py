@@ -1,0 +1,53 @@
+"""Every file that a user writes: the brief, and how to start one."""
+
+from strutwright.brief.read import parse_brief, read_brief
+from strutwright.brief.schema_file import schema
+from strutwright.brief.sections import (
+    Bar,
+    Climate,
+    ConnectorTable,
+    Cover,
+    Crew,
+    Delivery,
+    Freedom,
+    Hubs,
+    Loads,
+    Opening,
+    Price,
+    Project,
+    Shape,
+    Site,
+    Size,
+    StockTable,
+    Struts,
+    Survey,
+    Wind,
+)
+from strutwright.brief.values import Brief, as_table
+
+__all__ = [
+    "Bar",
+    "Brief",
+    "Climate",
+    "ConnectorTable",
+    "Cover",
+    "Crew",
+    "Delivery",
+    "Freedom",
+    "Hubs",
+    "Loads",
+    "Opening",
+    "Price",
+    "Project",
+    "Shape",
+    "Site",
+    "Size",
+    "StockTable",
+    "Struts",
+    "Survey",
+    "Wind",
+    "as_table",
+    "parse_brief",
+    "read_brief",
+    "schema",
+]

@@ -1,0 +1,295 @@
+"""The sections of a brief as frozen values: keys as in the file, SI, None where absent."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+__all__ = [
+    "SOUTH",
+    "Bar",
+    "Climate",
+    "ConnectorTable",
+    "Cover",
+    "Crew",
+    "Delivery",
+    "Freedom",
+    "Hubs",
+    "Loads",
+    "Opening",
+    "Price",
+    "Project",
+    "Shape",
+    "Site",
+    "Size",
+    "StockTable",
+    "Struts",
+    "Survey",
+    "Wind",
+]
+
+
+@dataclass(frozen=True)
+class Project:
+    """Name, use, and how documents speak: `show` metric, imperial or both."""
+
+    name: str
+    use: str = "greenhouse"
+    show: str = "metric"
+    language: str = "en"
+
+
+@dataclass(frozen=True)
+class Freedom:
+    """How far the size may move: a share of it, or the least and largest width, m."""
+
+    share: float | None = None
+    least: float | None = None
+    largest: float | None = None
+
+
+@dataclass(frozen=True)
+class Size:
+    """Wished sizes, m and m2: any set that is enough; the shape works out the rest."""
+
+    width: float | None = None
+    length: float | None = None
+    rise: float | None = None
+    freedom: Freedom | None = None
+    floor_area: float | None = None
+    longest_strut: float | None = None
+    headroom: float | None = None
+
+
+@dataclass(frozen=True)
+class Shape:
+    """Wished shape; None where the shape is to be chosen or the key is for another family.
+
+    Parameters
+    ----------
+    division : (b, c), optional
+    truncation : Fraction or int, optional
+        A share of the sphere's courses, or the courses kept, counted from the apex.
+    side_walls, drift : float, m
+        Straight walls under a vault; how far a hub may move for fewer lengths.
+    """
+
+    family: str
+    seed: str = "icosahedron"
+    division: tuple[int, int] | None = None
+    point_law: str = "flat"
+    pose: str = "vertex"
+    truncation: Fraction | int | None = None
+    scale_rise: bool = False
+    level_base: str = "whole"
+    bays: int | None = None
+    cap_symmetry: int = 6
+    rows: str = "along"
+    profile: str = "circle"
+    grid: str = "three-way"
+    side_walls: float = 0.0
+    ends: str = "wall"
+    lengths: int | None = None
+    drift: float | None = None
+    inner_braces: str = "auto"
+
+
+@dataclass(frozen=True)
+class StockTable:
+    """A stock that no catalogue holds: material id; tube or batten, all sizes in m."""
+
+    material: str
+    outside: float | None = None
+    wall: float | None = None
+    depth: float | None = None
+    breadth: float | None = None
+    name: str = "own stock"
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One bar as sold: length, m; price in the brief's currency; number at hand (None: any)."""
+
+    length: float
+    price: float | None = None
+    quantity: int | None = None
+
+
+@dataclass(frozen=True)
+class Struts:
+    """Stock (catalogue id or own table), bars as sold (empty: the catalogue's), saw: m."""
+
+    stock: str | StockTable = "emt-1"
+    bars: tuple[Bar, ...] = ()
+    kerf: float = 0.002
+    end_trim: float = 0.005
+    step: float = 0.001
+
+
+@dataclass(frozen=True)
+class ConnectorTable:
+    """A connector that no catalogue holds; what is None has still to be tested.
+
+    Parameters
+    ----------
+    allowance : float, m
+        Half the difference of node length and cut length, per strut end.
+    eccentricity : float, m, optional
+        Offset of the strut's axis from the hub's.
+    stiffness : float, Nm/rad, optional
+        Rotational, of one strut end.
+    axial_stiffness : float, N/m, optional
+    strength : float, N, optional
+        Characteristic, of one strut end, in tension and compression.
+    fasteners : int
+        Per strut end.
+    mass : float, kg
+        Of one hub.
+    price : float, optional
+        Of one hub, in the brief's currency.
+    """
+
+    allowance: float
+    eccentricity: float | None = None
+    stiffness: float | None = None
+    axial_stiffness: float | None = None
+    strength: float | None = None
+    fasteners: int = 1
+    mass: float | None = None
+    price: float | None = None
+    name: str = "own connector"
+
+
+@dataclass(frozen=True)
+class Hubs:
+    """How struts are joined: a catalogue id or an own table."""
+
+    connector: str | ConnectorTable = "flattened-bolt"
+
+
+@dataclass(frozen=True)
+class Wind:
+    """Basic wind speed, m/s, and its averaging basis: ``10 min mean`` or ``3 s gust``."""
+
+    value: float
+    basis: str
+
+
+@dataclass(frozen=True)
+class Site:
+    """Standard, climate loads and ground.
+
+    Parameters
+    ----------
+    ground_snow : float, Pa, optional
+    basic_wind : Wind, optional
+    temperature : (float, float), degrees C
+        Coldest and warmest, of the frame.
+    north : float, rad
+        Azimuth of +y, clockwise from north.
+    levels : str, optional
+        Name of the file of height readings, beside the brief.
+    altitude, frost, riser : float, m
+    pull_test : float, N, optional
+    """
+
+    standard: str = "en"
+    ground_snow: float | None = None
+    basic_wind: Wind | None = None
+    exposure: str = "II"
+    consequence: str = "CC1"
+    topography: float = 1.0
+    altitude: float = 0.0
+    temperature: tuple[float, float] = (-10.0, 45.0)
+    base: str = "staked"
+    soil: str | None = None
+    north: float = 0.0
+    frost: float | None = None
+    levels: str | None = None
+    pull_test: float | None = None
+    riser: float = 0.0
+
+
+@dataclass(frozen=True)
+class Loads:
+    """Load hung at any one hub, N; crop or equipment hung evenly, Pa of floor."""
+
+    hung: float = 445.0
+    crop: float = 0.0
+
+
+@dataclass(frozen=True)
+class Cover:
+    """Cover material (None: bare frame), layers, roll width or sheet, m; film barrier."""
+
+    material: str | None = None
+    layers: int = 1
+    roll: float | None = None
+    sheet: tuple[float, float] | None = None
+    barrier: str = "none"
+
+
+@dataclass(frozen=True)
+class Climate:
+    """Design temperatures, degrees C; air changes per hour through gaps."""
+
+    inside: float | None = None
+    outside: float | None = None
+    air_changes: float = 1.0
+
+
+@dataclass(frozen=True)
+class Opening:
+    """Door, vent or slot: size, m; facing, rad, bearing clockwise from north.
+
+    A vent may give `share` of the floor and `place` low or high in place of a size.
+    """
+
+    kind: str
+    width: float | None = None
+    height: float | None = None
+    facing: float | None = None
+    share: float | None = None
+    place: str | None = None
+
+
+@dataclass(frozen=True)
+class Crew:
+    """Who builds: people, reach from the ground, m; platform height, m (0: none); way."""
+
+    people: int = 2
+    reach: float = 2.0
+    platform: float = 0.0
+    way: str = "auto"
+
+
+@dataclass(frozen=True)
+class Survey:
+    """Standard deviations, m: one tape reading, sawing, play of a strut end in its hub."""
+
+    tape: float = 0.003
+    cut: float = 0.001
+    play: float = 0.001
+
+
+@dataclass(frozen=True)
+class Price:
+    """Currency, price of an hour's work, margin and tax as shares."""
+
+    currency: str = "EUR"
+    hour: float | None = None
+    margin: float = 0.0
+    tax: float = 0.0
+
+
+@dataclass(frozen=True)
+class Delivery:
+    """Carrier profile, and whether the full kit or the hubs alone are sent."""
+
+    carrier: str = "parcel-175"
+    kit: str = "full"
+
+
+SOUTH = math.pi
+"""rad, bearing clockwise from north; our choice for a door or slot that says nothing: the sun."""
