@@ -66,7 +66,7 @@ def family_of(shape: ShapeTable | None, size: SizeTable) -> str:
 
 
 def _size(size: SizeTable, site: SiteTable | None) -> Iterator[Problem]:
-    enough = (size.width, size.length, size.rise, size.floor_area, size.longest_strut)
+    enough = (size.width, size.rise, size.floor_area, size.longest_strut, size.headroom)
     if not any(enough):
         what = "no size is given"
         yield Problem("size-missing", what, "size", 'add width, such as width = "6.0 m"')
