@@ -4,6 +4,7 @@ from strutwright.catalogue.anchors import Anchor, anchor, anchor_ids
 from strutwright.catalogue.carriers import Carrier, carrier, carrier_ids
 from strutwright.catalogue.connectors import Connector, FastenerItem, connector, connector_ids
 from strutwright.catalogue.covers import Cover, cover, cover_ids
+from strutwright.catalogue.load import CATALOGUE_VERSION
 from strutwright.catalogue.materials import (
     DURATIONS,
     Material,
@@ -17,6 +18,7 @@ from strutwright.catalogue.source import Source
 from strutwright.catalogue.stock import Bar, Stock, stock, stock_ids
 
 __all__ = [
+    "CATALOGUE_VERSION",
     "DURATIONS",
     "Anchor",
     "Bar",

@@ -14,7 +14,10 @@ from typing import Any, Final
 from strutwright.catalogue.source import Source
 from strutwright.errors import InputError
 
-__all__ = ["UNITS", "Entry", "entries", "nearest"]
+__all__ = ["CATALOGUE_VERSION", "UNITS", "Entry", "entries", "nearest"]
+
+CATALOGUE_VERSION: Final = "2026.11"
+"""Changes with every changed number of a data file; kits print it."""
 
 UNITS: Final = {
     "-": 1.0,

@@ -13,14 +13,16 @@ __all__ = ["Section", "rectangle", "rod", "tube"]
 
 @dataclass(frozen=True)
 class Section:
-    """A cross-section; y is the axis of the larger moment, z the other.
+    """A cross-section; y is its axis along the shell's surface, z the one square to it.
+
+    Bending out of the surface turns about y, bending in the surface about z.
 
     Parameters
     ----------
     shape : str
         ``tube`` (round), ``rod`` (solid round) or ``rectangle``.
     depth, width : float, m
-        Of a rectangle across y and across z, depth ≥ width; of a round section the diameter.
+        Of a rectangle square to the surface and along it; of a round section the diameter.
     wall : float, m
         Of a tube; half the diameter of a rod; 0 of a rectangle.
     area : float, m2
@@ -49,8 +51,13 @@ class Section:
 
     @property
     def radius_z(self) -> float:
-        """Radius of gyration about z, the least, m."""
+        """Radius of gyration about z, m."""
         return sqrt(self.inertia_z / self.area)
+
+    @property
+    def least_radius(self) -> float:
+        """Smaller radius of gyration, about which a pin-ended strut buckles, m."""
+        return min(self.radius_y, self.radius_z)
 
     @property
     def outside(self) -> float:
@@ -126,11 +133,10 @@ def rod(diameter: float, where: str = "struts.stock") -> Section:
     )
 
 
-def rectangle(side: float, other: float, where: str = "struts.stock") -> Section:
-    """Return the solid rectangle of two sides, m; the longer one is its depth."""
-    _positive(side, "side", where)
-    _positive(other, "side", where)
-    depth, width = max(side, other), min(side, other)
+def rectangle(depth: float, width: float, where: str = "struts.stock") -> Section:
+    """Return the solid rectangle of `depth` square to the shell and `width` along it, m."""
+    _positive(depth, "depth", where)
+    _positive(width, "width", where)
     return Section(
         shape="rectangle",
         depth=depth,
@@ -139,7 +145,7 @@ def rectangle(side: float, other: float, where: str = "struts.stock") -> Section
         area=depth * width,
         inertia_y=width * depth**3 / 12,
         inertia_z=depth * width**3 / 12,
-        torsion=_rectangle_torsion(depth, width),
+        torsion=_rectangle_torsion(max(depth, width), min(depth, width)),
         modulus_y=width * depth**2 / 6,
         modulus_z=depth * width**2 / 6,
         plastic_y=width * depth**2 / 4,
@@ -147,7 +153,7 @@ def rectangle(side: float, other: float, where: str = "struts.stock") -> Section
     )
 
 
-def _rectangle_torsion(depth: float, width: float) -> float:
+def _rectangle_torsion(long: float, short: float) -> float:
     """Return the torsion constant, m4: the exact series of Saint-Venant, six terms.
 
     Source: Timoshenko and Goodier, Theory of Elasticity, art. 109 (recalled).
@@ -155,6 +161,6 @@ def _rectangle_torsion(depth: float, width: float) -> float:
     total = 0.0
     for n in (1, 3, 5, 7, 9, 11):
         # tanh by exponentials of negative arguments: no overflow for slender rectangles
-        fall = exp(-n * pi * depth / width)
+        fall = exp(-n * pi * long / short)
         total += (1 - fall) / (1 + fall) / n**5
-    return depth * width**3 / 3 * (1 - 192 * width / (pi**5 * depth) * total)
+    return long * short**3 / 3 * (1 - 192 * short / (pi**5 * long) * total)

@@ -1,5 +1,20 @@
 """Parts: from a shell and choices to strut types, hub types, pieces and fasteners."""
 
+from strutwright.parts.choices import ANGLE_TOLERANCE, LENGTH_TOLERANCE, PartChoices
+from strutwright.parts.kit import assemble_kit
+from strutwright.parts.split import coupled_share
 from strutwright.parts.values import EndCut, Fastener, HubType, Kit, PieceCount, StrutType
 
-__all__ = ["EndCut", "Fastener", "HubType", "Kit", "PieceCount", "StrutType"]
+__all__ = [
+    "ANGLE_TOLERANCE",
+    "LENGTH_TOLERANCE",
+    "EndCut",
+    "Fastener",
+    "HubType",
+    "Kit",
+    "PartChoices",
+    "PieceCount",
+    "StrutType",
+    "assemble_kit",
+    "coupled_share",
+]

@@ -51,10 +51,12 @@ def test_rectangle_torsion_is_that_of_timoshenko(ratio, constant):
     assert made.torsion == pytest.approx(constant * 0.02**4 * ratio, rel=3e-3)
 
 
-def test_rectangle_stands_on_its_longer_side_whichever_comes_first():
-    assert rectangle(0.045, 0.070) == rectangle(0.070, 0.045)
-    made = rectangle(0.045, 0.070)
-    assert made.inertia_y == pytest.approx(0.045 * 0.07**3 / 12)
-    assert made.modulus_y == pytest.approx(0.045 * 0.07**2 / 6)
-    assert made.plastic_y / made.modulus_y == pytest.approx(1.5)
-    assert made.radius_z == pytest.approx(0.045 / 12**0.5)
+def test_rectangle_turned_swaps_its_axes():
+    upright, flat = rectangle(0.070, 0.045), rectangle(0.045, 0.070)
+    assert upright.inertia_y == pytest.approx(0.045 * 0.07**3 / 12)
+    assert upright.modulus_y == pytest.approx(0.045 * 0.07**2 / 6)
+    assert upright.plastic_y / upright.modulus_y == pytest.approx(1.5)
+    assert upright.radius_z == pytest.approx(0.045 / 12**0.5)
+    assert (flat.inertia_y, flat.inertia_z) == (upright.inertia_z, upright.inertia_y)
+    assert flat.torsion == pytest.approx(upright.torsion)
+    assert flat.least_radius == upright.least_radius == pytest.approx(upright.radius_z)

@@ -1,0 +1,33 @@
+import pytest
+
+from strutwright.parts import coupled_share
+from strutwright.parts.split import n_pieces, split
+
+
+@pytest.mark.parametrize(
+    ("length", "role", "limit", "n"),
+    [
+        (1.9, "shell", None, 1),
+        (1.9, "brace", None, 2),
+        (1.9, "shell", 1.71, 2),
+        (1.71, "shell", 1.71, 1),
+        (3.43, "shell", 1.71, 3),
+        (3.43, "brace", 1.71, 3),
+        (1.71 * (1 + 1e-12), "shell", 1.71, 1),
+    ],
+)
+def test_number_of_pieces(length, role, limit, n):
+    assert n_pieces(length, role, limit) == n
+
+
+def test_pieces_sum_to_the_strut():
+    pieces, couplers = split("C", 3.0, 5, 3)
+    assert [(p.label, p.quantity) for p in pieces] == [("C1", 15)]
+    assert sum(p.length * p.quantity for p in pieces) == pytest.approx(15.0)
+    assert couplers == pytest.approx((1.0, 2.0))
+
+
+@pytest.mark.parametrize("bad", [(0.0, 0.5), (2.0, 0.0), (2.0, 1.0)])
+def test_a_coupler_that_is_none_is_refused(bad):
+    with pytest.raises(ValueError, match="above 0"):
+        coupled_share(*bad)
