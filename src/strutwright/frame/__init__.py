@@ -6,6 +6,14 @@ It knows nothing of shells. Start with `FrameModel`, `Loads` and `solve`;
 
 from strutwright.frame.along import Along, internal_forces
 from strutwright.frame.buckling import Buckling, buckle, buckling, mode_kind
+from strutwright.frame.contact import (
+    ContactFrame,
+    ContactResponse,
+    contact_frame,
+    respond_contact,
+    settled,
+    solve_contact,
+)
 from strutwright.frame.divide import Couplers, Division, divide_loads, insert_couplers, subdivide
 from strutwright.frame.loads import Loads, combine, over_node_length
 from strutwright.frame.mechanisms import Mechanism, MechanismError
@@ -17,6 +25,8 @@ from strutwright.frame.solve import Factored, Response, factor, respond, solve
 __all__ = [
     "Along",
     "Buckling",
+    "ContactFrame",
+    "ContactResponse",
     "Contacts",
     "Couplers",
     "Division",
@@ -33,6 +43,7 @@ __all__ = [
     "buckling",
     "circular_tube",
     "combine",
+    "contact_frame",
     "divide_loads",
     "factor",
     "imperfect",
@@ -41,8 +52,11 @@ __all__ = [
     "mode_kind",
     "over_node_length",
     "respond",
+    "respond_contact",
+    "settled",
     "softest_movements",
     "solve",
+    "solve_contact",
     "subdivide",
     "trace",
 ]
