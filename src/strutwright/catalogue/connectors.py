@@ -58,7 +58,8 @@ class Connector(ArrayValue):
     ----------
     id, name : str
     kind : str
-        ``flattened`` (overlapped flattened tube ends on one bolt), ``socket`` or ``plate``.
+        ``flattened`` (overlapped flattened tube ends on one bolt), ``socket``, ``plate``, or
+        ``own``: the user's, of which only its numbers are known.
     materials : tuple of str
         Kinds of material that it takes.
     outside : (float, float), m
@@ -93,7 +94,7 @@ class Connector(ArrayValue):
         Range of kL/EI to run where the stiffness was not tested.
     axial_stiffness : (float, float) or None, N/m
     strength : float or None, N
-        Axial, of one end, design value; None where it is to be worked out or tested.
+        Axial, of one end, characteristic; None where it is to be worked out or tested.
     slip : float or None, m
         Play of an end along the strut.
     tie_rating : float or None, N
@@ -104,6 +105,8 @@ class Connector(ArrayValue):
         Effective share of several ties on one end.
     coupler_stiffness : float or None, Nm/rad
         Of the coupler between two pieces of a strut.
+    hub_mass : float or None, kg
+        Of the hub body, whatever its valence.
     hub_mass_per_end : float or None, kg
         Of the hub body, for each strut end.
     hub_tube_per_end : float or None, m
@@ -119,7 +122,7 @@ class Connector(ArrayValue):
 
     id: str
     name: str
-    kind: Literal["flattened", "socket", "plate"]
+    kind: Literal["flattened", "socket", "plate", "own"]
     materials: tuple[str, ...] = ()
     outside: tuple[float, float] = (0.0, 1.0)
     allowance: float = 0.0
@@ -145,6 +148,7 @@ class Connector(ArrayValue):
     tie_rating: float | None = None
     tie_shares: Mapping[str, float] = field(default_factory=dict)
     tie_group: float | None = None
+    hub_mass: float | None = None
     hub_mass_per_end: float | None = None
     hub_tube_per_end: float | None = None
     hub_price: float | None = None

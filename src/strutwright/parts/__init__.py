@@ -1,6 +1,7 @@
 """Parts: from a shell and choices to strut types, hub types, pieces and fasteners."""
 
 from strutwright.parts.choices import ANGLE_TOLERANCE, LENGTH_TOLERANCE, PartChoices
+from strutwright.parts.from_brief import make_kit, part_choices
 from strutwright.parts.kit import assemble_kit
 from strutwright.parts.split import coupled_share
 from strutwright.parts.values import EndCut, Fastener, HubType, Kit, PieceCount, StrutType
@@ -17,4 +18,6 @@ __all__ = [
     "StrutType",
     "assemble_kit",
     "coupled_share",
+    "make_kit",
+    "part_choices",
 ]

@@ -52,7 +52,7 @@ def allowances(shell: Shell, connector: Connector, stock: Stock) -> Floats:
     ends: Floats = np.full(shell.struts.shape, standard_allowance(connector, stock))
     ends[shell.course[shell.struts] < 0] = connector.foot_allowance
     is_brace = np.tile(shell.role == "brace", 2)
-    if connector.kind != "flattened" and is_brace.any():
+    if standard_allowance(connector, stock) > 0 and is_brace.any():
         first, second, angle = _pairs(shell)
         clear = stock.section.width / np.sin(np.minimum(angle, np.pi / 2)) + AIR
         flat = ends.T.ravel()
@@ -68,8 +68,8 @@ def crowded_hubs(shell: Shell, connector: Connector, stock: Stock, ends: Floats)
     Two round ends of diameter D at an angle a, sawn alike, touch D / (2 tan(a / 2)) from the hub
     centre. Inner braces stand back by themselves.
     """
-    if connector.kind == "flattened":
-        return []
+    if standard_allowance(connector, stock) <= 0:
+        return []  # ends lie on one another
     first, second, angle = _pairs(shell)
     flat, hub_of = ends.T.ravel(), shell.struts.T.ravel()
     is_brace = np.tile(shell.role == "brace", 2)

@@ -41,7 +41,7 @@ def assemble_kit(shell: Shell, choices: PartChoices) -> Kit:
     pairs, notes = confusable_pairs(types)
     notes += crowded_hubs(shell, connector, stock, ends) + _split_notes(types, choices)
     fasteners = _fasteners(shell, types, choices)
-    masses, unknown = _masses(types, len(type_of), fasteners, choices)
+    masses, unknown = _masses(shell, types, fasteners, choices)
     if unknown:
         notes.append(
             Note("mass-unknown", f"The mass leaves out what nobody weighed: {', '.join(unknown)}.")
@@ -120,8 +120,8 @@ def _named(item: FastenerItem, valence: int, choices: PartChoices) -> str:
 
 
 def _masses(
+    shell: Shell,
     types: tuple[StrutType, ...],
-    n_struts: int,
     fasteners: tuple[Fastener, ...],
     choices: PartChoices,
 ) -> tuple[dict[str, float], list[str]]:
@@ -131,12 +131,13 @@ def _masses(
     per_end = connector.hub_mass_per_end
     if per_end is None and connector.hub_tube_per_end is not None:
         per_end = connector.hub_tube_per_end * stock.mass
-    if per_end is None:
+    if per_end is None and connector.hub_mass is None:
         unknown.append("hubs")
+    hubs = len(shell.hubs) * (connector.hub_mass or 0.0) + shell.struts.size * (per_end or 0.0)
     couplers = sum(f.quantity * (f.mass or 0.0) for f in fasteners if f.item == "coupler")
     return {
         "struts": sum(kind.quantity * kind.cut_length for kind in types) * stock.mass,
-        "hubs": 2 * n_struts * (per_end or 0.0),
+        "hubs": hubs,
         "couplers": couplers,
         "fasteners": sum(f.quantity * (f.mass or 0.0) for f in fasteners) - couplers,
     }, unknown
