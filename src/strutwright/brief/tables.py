@@ -149,7 +149,7 @@ class ShapeTable(Table):
 class StockInline(Table):
     """A stock of your own: a tube (outside, wall), a round bar (outside), or a batten."""
 
-    material: Annotated[str, Name("steel-s235")] = Field(description="Material id.")
+    material: Annotated[str, Name("s235")] = Field(description="Material id.")
     outside: Annotated[float, Quantity("length", b.OUTSIDE)] | None = key("Outside diameter.")
     wall: Annotated[float, Quantity("length", b.WALL)] | None = key("Wall; none: a solid bar.")
     depth: Annotated[float, Quantity("length", b.OUTSIDE)] | None = key(
