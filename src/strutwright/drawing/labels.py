@@ -41,8 +41,8 @@ PADDING: Final = 0.5
 """Kept free round the letters of a label, mm."""
 RING_STEP: Final = 2.5
 """Between the rings of places that are tried with a leader line, mm."""
-RINGS: Final = 24
-"""Rings of places before a label is given up."""
+RINGS: Final = 8
+"""Rings of places before a label is given up: a longer leader line is not followed by eye."""
 RAYS: Final = 24
 """Places on a ring."""
 ORDER_COST: Final = 0.3
@@ -135,7 +135,8 @@ def place_labels(
 ) -> Placing:
     """Return the labels in their places: none overlaps another, a leader line or a kept-out box.
 
-    Wishes are served in their order; the same wishes give the same places.
+    Wishes are served in their order, first those that find room at hand, then those that need a
+    leader line; the same wishes give the same places.
 
     Parameters
     ----------
@@ -149,14 +150,16 @@ def place_labels(
     boxes = np.array(list(keep_out), dtype=np.float64).reshape(-1, 4)
     rows = np.zeros((0, 4)) if lines is None else np.asarray(lines, dtype=np.float64)
     room = _Room(bounds, boxes, np.zeros((0, 4)), np.zeros((0, 4)), rows)
-    labels, left_out = [], []
-    for wish in wishes:
-        label = _serve(room, wish)
-        if label is None:
-            left_out.append(wish)
-        else:
-            labels.append(label)
-            room = _taken(room, label)
+    found: dict[int, Label] = {}
+    # Places at hand first, for all: a leader line drawn early would block those of others.
+    for serve in (_at_hand, _with_leader):
+        for k, wish in enumerate(wishes):
+            label = None if k in found else serve(room, wish)
+            if label is not None:
+                found[k] = label
+                room = _taken(room, label)
+    labels = [found[k] for k in sorted(found)]
+    left_out = [wish for k, wish in enumerate(wishes) if k not in found]
     return Placing(tuple(labels), tuple(left_out))
 
 
@@ -171,36 +174,57 @@ class _Room:
     lines: Floats
 
 
-def _serve(room: _Room, wish: Wish) -> Label | None:
+def _local(room: _Room, low: Floats, high: Floats) -> _Room:
+    """Return what of the room touches the rectangle from `low` (2,) to `high` (2,)."""
+
+    def touching(rows: Floats) -> Floats:
+        least = np.minimum(rows[:, :2], rows[:, 2:])
+        most = np.maximum(rows[:, :2], rows[:, 2:])
+        return np.asarray(rows[(least < high).all(axis=1) & (most > low).all(axis=1)])
+
+    return replace(
+        room,
+        kept_out=touching(room.kept_out),
+        labels=touching(room.labels),
+        leaders=touching(room.leaders),
+    )
+
+
+def _at_hand(room: _Room, wish: Wish) -> Label | None:
     half = np.array(half_size(wish))
-    near = _free(room, np.array(wish.places, dtype=np.float64).reshape(-1, 2), half)
-    if len(near):
-        crossed = _crossed(room, near, half, wish)
-        best = int(np.argmin(crossed + ORDER_COST * np.arange(len(near))))
-        return _label(wish, near[best], half, None)
-    return _with_leader(room, wish, half)
+    places = np.array(wish.places, dtype=np.float64).reshape(-1, 2)
+    if not len(places):
+        return None
+    local = _local(room, places.min(axis=0) - half, places.max(axis=0) + half)
+    free = _free(local, places, half)
+    if not len(free):
+        return None
+    crossed = _crossed(room, free, half, wish)
+    best = int(np.argmin(crossed + ORDER_COST * np.arange(len(free))))
+    return _label(wish, free[best], half, None)
 
 
-def _with_leader(room: _Room, wish: Wish, half: Floats) -> Label | None:
+def _with_leader(room: _Room, wish: Wish) -> Label | None:
+    half = np.array(half_size(wish))
     turn = np.arange(RAYS) * (2 * np.pi / RAYS) + np.pi / 4
     rays = np.stack([np.cos(turn), np.sin(turn)], axis=1)
     at = np.array(wish.at)
-    for ring in range(1, RINGS + 1):
-        reach = float(np.hypot(*half)) + ring * RING_STEP
-        places = _free(room, at + rays * reach, half)
-        if not len(places):
-            continue
-        starts = places + (at - places) * _inside_share(at - places, half)[:, None]
-        leaders = np.concatenate([starts, np.broadcast_to(at, places.shape)], axis=1)
-        clear = ~lines_in_boxes(leaders, _in_the_way(room, wish)).any(axis=1)
-        clear &= ~lines_cross(leaders, room.leaders).any(axis=1)
-        if clear.any():
-            crossed = _crossed(room, places[clear], half, wish)
-            best = int(np.argmin(crossed))
-            row = leaders[clear][best]
-            leader = ((float(row[0]), float(row[1])), wish.at)
-            return _label(wish, places[clear][best], half, leader)
-    return None
+    span = np.hypot(*half) + RINGS * RING_STEP + half
+    local = _local(room, at - span, at + span)
+    reach = float(np.hypot(*half)) + np.arange(1, RINGS + 1) * RING_STEP
+    places = _free(local, (at + rays[None] * reach[:, None, None]).reshape(-1, 2), half)
+    starts = places + (at - places) * _inside_share(at - places, half)[:, None]
+    leaders = np.concatenate([starts, np.broadcast_to(at, places.shape)], axis=1)
+    clear = ~lines_in_boxes(leaders, _in_the_way(local, wish)).any(axis=1)
+    clear &= ~lines_cross(leaders, local.leaders).any(axis=1)
+    if not clear.any():
+        return None
+    places, leaders = places[clear], leaders[clear]
+    ring = np.rint(np.linalg.norm(places - at, axis=1) / RING_STEP * 10)
+    nearest = np.flatnonzero(ring == ring.min())  # places come ring by ring, the nearest first
+    best = int(nearest[np.argmin(_crossed(room, places[nearest], half, wish))])
+    leader = ((float(leaders[best, 0]), float(leaders[best, 1])), wish.at)
+    return _label(wish, places[best], half, leader)
 
 
 def _in_the_way(room: _Room, wish: Wish) -> Floats:

@@ -219,3 +219,13 @@ def test_the_same_shell_gives_the_same_bytes():
     type_of, types = types_of(shell)
     first = svg(view(shell, type_of, types, View(PLAN, "Plan")))
     assert first == svg(view(shell, type_of, types, View(PLAN, "Plan")))
+
+
+def test_labels_without_room_are_counted_on_the_picture():
+    shell = shell_of(6)
+    type_of, types = types_of(shell)
+    asked = View(PLAN, "Plan", width=60.0)
+    left_out = len(view_labels(shell, type_of, types, asked).left_out)
+    assert left_out
+    sheet = view(shell, type_of, types, asked)
+    assert f"{left_out} labels left out" in words(sheet)[-1].text

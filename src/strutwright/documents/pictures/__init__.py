@@ -1,6 +1,7 @@
 """Pictures of a shell and its parts, as sheets."""
 
 from strutwright.documents.pictures.hub_card import Spoke, hub_card
+from strutwright.documents.pictures.of_kit import hub_type_card, kit_rows, kit_signs
 from strutwright.documents.pictures.ring import base_ring
 from strutwright.documents.pictures.signs import TypeSign, band_words, neat_scale, signs
 from strutwright.documents.pictures.strut_card import TypeRow, strut_card, strut_types
@@ -14,6 +15,9 @@ __all__ = [
     "band_words",
     "base_ring",
     "hub_card",
+    "hub_type_card",
+    "kit_rows",
+    "kit_signs",
     "neat_scale",
     "signs",
     "strut_card",

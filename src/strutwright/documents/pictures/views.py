@@ -56,6 +56,8 @@ SHORTEST_BANDED: Final = 8.0
 """Struts shorter than this on paper bear no bands: the strokes would run together, mm."""
 BAR_STEPS: Final = (20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1, 0.05, 0.02, 0.01)
 """Lengths of a field of the scale bar, m."""
+MOST_LABELLED: Final = 800
+"""With more struts on one picture no label can be read: all are left out, and it says so."""
 HUB_SIZE: Final = 7 * POINT
 STRUT_SIZE: Final = 8 * POINT
 
@@ -138,7 +140,7 @@ def view(shell: Shell, type_of: Indices, types: Sequence[TypeSign], view: View) 
     marks += [hub_dot(_at(scene.hubs[k]), DOT) for k in hubs.tolist()]
     placing = _labels(shell, type_of, types, view, scene)
     marks += label_marks(placing)
-    marks += _foot(view, scene)
+    marks += _foot(view, scene, len(placing.left_out))
     text = (
         f"{view.title} of a shell of {len(shell.hubs)} hubs and {len(shell.struts)} struts, "
         f"{f'scale 1:{scene.scale:g}' if _is_true(view.camera) else 'not to scale'}."
@@ -223,7 +225,7 @@ def _labels(
     return place_labels(wishes, bounds, keep_out=dots, lines=ends)
 
 
-def _foot(view: View, scene: _Scene) -> list[Mark]:
+def _foot(view: View, scene: _Scene, left_out: int) -> list[Mark]:
     """Return the scale bar and the words of the scale where there is one, and north on a plan."""
     marks: list[Mark] = []
     words = f"{view.title}, not to scale"
@@ -232,6 +234,8 @@ def _foot(view: View, scene: _Scene) -> list[Mark]:
         step = next(n for n in BAR_STEPS if n * 1000 / scene.scale <= 42)
         labels = ("0", view.show(step), view.show(2 * step))
         marks += scale_bar((4.0, 2.5), step * 1000 / scene.scale, labels)
+    if left_out:
+        words += f"; {left_out} labels left out for want of room"
     marks.append(Text((view.width - 2, 3.0), words, 9 * POINT, "end", colour=QUIET))
     if view.north is not None:
         marks += north_arrow((view.width - 12, scene.height - 14), view.north)
