@@ -98,10 +98,13 @@ def cut_ratios(spec: DomeSpec) -> tuple[tuple[int, float], ...]:
     points = spread_points(net, spec.point_law)
     heights = points @ top_of(net.seed, spec.pose)
     steps = courses_from_top(net.faces, spread_points(net, "flat") @ top_of(net.seed, spec.pose))
+    ends = topology.struts_of(net.faces)
+    step = steps[ends]
+    crossing = step[:, 0] != step[:, 1]
+    upper = np.unique(np.where(step[:, 0] < step[:, 1], ends[:, 0], ends[:, 1])[crossing])
     ratios = []
     for kept in range(1, int(steps.max())):
-        ring = topology.boundary_rings(keep_courses(net.faces, steps, kept))[0]
-        level = float(heights[ring].mean())
+        level = float(heights[upper[steps[upper] == kept]].mean())
         ratios.append((kept, (float(heights.max()) - level) / (2 * np.sqrt(1 - level**2))))
     return tuple(ratios)
 
@@ -155,8 +158,9 @@ def _set_up(net: Net, points: HubPoints, part: Faces, top: Floats) -> HubPoints:
 def _shell(spec: DomeSpec, points: HubPoints, part: Faces, rows: Indices) -> Shell:
     """Return the dome of radius 1: hubs numbered, lowest base hub at z = 0."""
     used = np.unique(part)
-    hubs, course = points[used], rows[used]
-    base = course == 0
+    base = np.isin(used, topology.boundary_rings(part)[0])
+    # a seed corner low on the sphere may be as far from the top as the ring above which it lies
+    hubs, course = points[used], np.where(base, 0, np.maximum(rows[used], 1))
     lowest, spread = float(hubs[base, 2].min()), float(np.ptp(hubs[base, 2]))
     hubs[:, 2] -= lowest
     hubs[np.abs(hubs) < ROUNDING] = 0.0

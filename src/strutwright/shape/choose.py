@@ -1,0 +1,172 @@
+"""Which dome to make when the brief leaves the shape open: the choice, and what else there is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from strutwright.errors import InputError
+from strutwright.shape.dome import DomeSpec, cut_ratios, dome
+from strutwright.shape.measure import node_lengths, width
+from strutwright.shape.shell import Shell
+from strutwright.shape.sizing import AGREE, Sizes
+from strutwright.shape.subdivide import HIGHEST_FREQUENCY
+
+__all__ = ["FITTING_STRUT", "Alternative", "count_lengths", "dome_alternatives"]
+
+FITTING_STRUT: Final = 1.6
+"""m; the longest strut aimed at where neither stock nor carrier nor brief sets a bound: our
+choice, longer tubes of usual kit size bend between hubs before they buckle."""
+SAME_LENGTH: Final = 0.0005
+"""m; struts closer in length than this are one type here: half a millimetre, as sawn."""
+LONGEST_CHORD: Final = {"icosahedron": 1.3, "octahedron": 1.9}
+"""Longest chord factor of class I times the frequency, rounded up: to know where to look."""
+COARSER, FINER = 1, 2
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """A dome that meets the wish.
+
+    Parameters
+    ----------
+    spec : DomeSpec
+    seed : str
+    division : (int, int)
+    truncation : int
+        Courses kept.
+    bays : int
+        None in a dome: 0.
+    hubs, struts, types : int
+        Types are different strut lengths, to half a millimetre.
+    longest : float, m
+    width, rise : float, m
+    fits : bool
+        Whether the longest strut keeps within the bound.
+    """
+
+    spec: DomeSpec
+    seed: str
+    division: tuple[int, int]
+    truncation: int
+    bays: int
+    hubs: int
+    struts: int
+    types: int
+    longest: float
+    width: float
+    rise: float
+    fits: bool
+
+
+def count_lengths(shell: Shell) -> int:
+    """Return how many strut lengths `shell` has, to half a millimetre."""
+    lengths = np.sort(node_lengths(shell))
+    return int((np.diff(lengths) > SAME_LENGTH).sum()) + 1
+
+
+def dome_alternatives(
+    sizes: Sizes, longest: float | None = None, spec: DomeSpec | None = None
+) -> tuple[Alternative, ...]:
+    """Return domes of `sizes`, the one to choose first; at least three.
+
+    Vertex-up class I domes of the icosahedron and the octahedron, cut where rise over width comes
+    nearest to the wish (in half where none is given); the rise is scaled where the cut does not
+    give it. First come those whose longest strut keeps within its bound, fewest struts first,
+    then the others, shortest longest strut first; in both, domes whose height is not scaled come
+    before those whose height is, as scaling makes many lengths.
+
+    Parameters
+    ----------
+    sizes : Sizes
+    longest : float or None, m
+        Longest strut that stock and carrier allow; the wish in `sizes` counts too.
+    spec : DomeSpec or None
+        Point law and way of levelling to keep.
+
+    Raises
+    ------
+    InputError
+        ``size-*``: as for a dome.
+    """
+    bounds = [b for b in (sizes.longest_strut, longest) if b is not None]
+    bound = min(bounds, default=FITTING_STRUT)
+    wish = sizes if _sets_size(sizes) else replace(sizes, longest_strut=bound)
+    if _sets_size(sizes):
+        wish = replace(sizes, longest_strut=None)
+    found: dict[tuple[str, tuple[int, int], int], Alternative] = {}
+    refused: InputError | None = None
+    for trial in _trials(wish, bound, spec or DomeSpec()):
+        try:
+            choice = _alternative(_cut(trial), bound)
+        except InputError as error:
+            refused = error
+            continue
+        found.setdefault((choice.seed, choice.division, choice.truncation), choice)
+    if not found:
+        raise refused or InputError("size-missing", "no size is given", "size", "give the width")
+    return tuple(sorted(found.values(), key=_rank))
+
+
+def _sets_size(sizes: Sizes) -> bool:
+    given = (sizes.width, sizes.rise, sizes.floor_area, sizes.headroom)
+    return any(value is not None for value in given)
+
+
+def _trials(wish: Sizes, bound: float, like: DomeSpec) -> Iterator[DomeSpec]:
+    for seed, chord in LONGEST_CHORD.items():
+        start = DomeSpec(None, seed, (2, 0), like.point_law, sizes=wish, level_base=like.level_base)
+        plain = replace(wish, rise=wish.rise if wish.width is None else None, headroom=None)
+        if not _sets_size(plain) and wish.longest_strut is None:
+            plain = wish
+        radius = dome(replace(start, sizes=plain)).recipe.radius or 1.0
+        middle = int(np.clip(np.ceil(chord * radius / bound), 1, HIGHEST_FREQUENCY))
+        finest = min(middle + FINER, HIGHEST_FREQUENCY) if seed == "icosahedron" else middle
+        for frequency in range(max(1, middle - COARSER), finest + 1):
+            yield replace(start, division=(frequency, 0))
+
+
+def _rank(choice: Alternative) -> tuple[bool, bool, float]:
+    if not choice.fits:
+        return True, choice.spec.scale_rise, choice.longest
+    return False, choice.spec.scale_rise, choice.struts
+
+
+def _cut(spec: DomeSpec) -> DomeSpec:
+    """Return `spec` cut where it comes nearest to the wished rise over width."""
+    wish = spec.sizes or Sizes()
+    cuts = cut_ratios(spec)
+    if wish.width is None or wish.rise is None:
+        return replace(spec, truncation=min(cuts, key=lambda cut: abs(cut[1] - 0.5))[0])
+    ratio = wish.rise / wish.width
+    kept = min(cuts, key=lambda cut: abs(cut[1] - ratio))[0]
+    plain = replace(spec, truncation=kept)
+    try:
+        dome(plain)
+    except InputError as error:
+        if error.code != "size-contradiction":
+            raise
+        return replace(plain, scale_rise=True)
+    return plain
+
+
+def _alternative(spec: DomeSpec, bound: float) -> Alternative:
+    shell = dome(spec)
+    longest = float(node_lengths(shell).max())
+    return Alternative(
+        spec=spec,
+        seed=spec.seed,
+        division=spec.division,
+        truncation=int(shell.recipe.settings["courses"]),
+        bays=0,
+        hubs=len(shell.hubs),
+        struts=len(shell.struts),
+        types=count_lengths(shell),
+        longest=longest,
+        width=width(shell),
+        rise=float(shell.hubs[:, 2].max()),
+        fits=longest <= bound * (1 + AGREE),
+    )
