@@ -15,7 +15,15 @@ from strutwright.shape.shell import Shell
 from strutwright.shape.sizing import AGREE, Sizes
 from strutwright.shape.subdivide import HIGHEST_FREQUENCY
 
-__all__ = ["FITTING_STRUT", "Alternative", "count_lengths", "dome_alternatives"]
+__all__ = [
+    "FITTING_STRUT",
+    "Alternative",
+    "count_lengths",
+    "cut_for",
+    "division_for",
+    "dome_alternatives",
+    "nearest_cut",
+]
 
 FITTING_STRUT: Final = 1.6
 """m; the longest strut aimed at where neither stock nor carrier nor brief sets a bound: our
@@ -101,7 +109,7 @@ def dome_alternatives(
     refused: InputError | None = None
     for trial in _trials(wish, bound, spec or DomeSpec()):
         try:
-            choice = _alternative(_cut(trial), bound)
+            choice = _alternative(cut_for(trial), bound)
         except InputError as error:
             refused = error
             continue
@@ -109,6 +117,31 @@ def dome_alternatives(
     if not found:
         raise refused or InputError("size-missing", "no size is given", "size", "give the width")
     return tuple(sorted(found.values(), key=_rank))
+
+
+def division_for(spec: DomeSpec, bound: float, *, suit_rise: bool = False) -> tuple[int, int]:
+    """Return the coarsest class I division of `spec` whose longest strut keeps within `bound`, m.
+
+    The finest there is when none does. With `suit_rise` each is cut where it suits the rise.
+    """
+    for frequency in range(1, HIGHEST_FREQUENCY + 1):
+        trial = replace(spec, division=(frequency, 0))
+        try:
+            shell = dome(replace(trial, truncation=nearest_cut(trial)) if suit_rise else trial)
+        except InputError as error:
+            if error.code not in {"shape-truncation", "size-contradiction"}:
+                raise
+            continue
+        if node_lengths(shell).max() <= bound:
+            return frequency, 0
+    return HIGHEST_FREQUENCY, 0
+
+
+def nearest_cut(spec: DomeSpec) -> int:
+    """Return the courses to keep for the wished rise over width, or for half a sphere."""
+    wish = spec.sizes or Sizes()
+    ratio = 0.5 if wish.width is None or wish.rise is None else wish.rise / wish.width
+    return min(cut_ratios(spec), key=lambda cut: abs(cut[1] - ratio))[0]
 
 
 def _sets_size(sizes: Sizes) -> bool:
@@ -135,15 +168,12 @@ def _rank(choice: Alternative) -> tuple[bool, bool, float]:
     return False, choice.spec.scale_rise, choice.struts
 
 
-def _cut(spec: DomeSpec) -> DomeSpec:
-    """Return `spec` cut where it comes nearest to the wished rise over width."""
-    wish = spec.sizes or Sizes()
-    cuts = cut_ratios(spec)
-    if wish.width is None or wish.rise is None:
-        return replace(spec, truncation=min(cuts, key=lambda cut: abs(cut[1] - 0.5))[0])
-    ratio = wish.rise / wish.width
-    kept = min(cuts, key=lambda cut: abs(cut[1] - ratio))[0]
-    plain = replace(spec, truncation=kept)
+def cut_for(spec: DomeSpec) -> DomeSpec:
+    """Return `spec` cut where it comes nearest to the wished rise over width, or in half.
+
+    The rise is scaled where that cut does not give it.
+    """
+    plain = replace(spec, truncation=nearest_cut(spec))
     try:
         dome(plain)
     except InputError as error:
