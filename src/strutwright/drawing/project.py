@@ -201,10 +201,13 @@ def _crossings(
     size = float(np.ptp(seen[:, :2], axis=0).max()) or 1.0
     lengths = np.linalg.norm(seen[segments[:, 1], :2] - seen[segments[:, 0], :2], axis=1)
     cuts: dict[int, list[tuple[float, float]]] = {}
+    low, high = _spread(seen, segments[which])
+    order = np.argsort(low, kind="stable")
     for first in range(0, len(which), CHUNK):
-        block = which[first : first + CHUNK]
-        rows, cols, t, u, sine = _meetings(seen, segments[block], segments[which])
-        mine, other = block[rows], which[cols]
+        rows_in = order[first : first + CHUNK]
+        block, others = which[rows_in], which[_overlapping(low, high, rows_in)]
+        rows, cols, t, u, sine = _meetings(seen, segments[block], segments[others])
+        mine, other = block[rows], others[cols]
         behind = _depth(seen, segments[mine], t) < _depth(seen, segments[other], u) - TOUCH * size
         reach = gap * np.minimum(1 / sine, STRETCH) / lengths[mine]
         for k in np.flatnonzero(behind):
@@ -262,17 +265,39 @@ def _behind(points: Floats, corners: Floats) -> NDArray[np.bool_]:
     ab, ac = b - a, c - a
     area = ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0]
     flat = np.abs(area) <= 1e-9 * size**2
-    area = np.where(flat, 1.0, area)
     hidden = np.zeros(len(points), dtype=bool)
+    least, most = corners[..., 0].min(axis=1), corners[..., 0].max(axis=1)
+    order = np.argsort(points[:, 0], kind="stable")
     for first in range(0, len(points), CHUNK):
-        part = points[first : first + CHUNK]
-        x = part[:, None, 0] - a[None, :, 0]
-        y = part[:, None, 1] - a[None, :, 1]
-        v = (x * ac[:, 1] - y * ac[:, 0]) / area
-        w = (ab[:, 0] * y - ab[:, 1] * x) / area
-        within = (v >= -TOUCH) & (w >= -TOUCH) & (v + w <= 1 + TOUCH) & ~flat
-        depth = a[:, 2] + v * ab[:, 2] + w * ac[:, 2]
-        hidden[first : first + CHUNK] = (within & (depth > part[:, None, 2] + 1e-5 * size)).any(
-            axis=1
-        )
+        part = order[first : first + CHUNK]
+        near = (least <= points[part[-1], 0]) & (most >= points[part[0], 0]) & ~flat
+        hidden[part] = _under(points[part], corners[near], 1e-5 * size)
     return hidden
+
+
+def _under(points: Floats, corners: Floats, slack: float) -> NDArray[np.bool_]:
+    """Return which of `points` lie under one of the triangles by more than `slack`."""
+    a, ab, ac = (
+        corners[:, 0],
+        corners[:, 1] - corners[:, 0],
+        corners[:, 2] - corners[:, 0],
+    )
+    area = ab[:, 0] * ac[:, 1] - ab[:, 1] * ac[:, 0]
+    x = points[:, None, 0] - a[None, :, 0]
+    y = points[:, None, 1] - a[None, :, 1]
+    v = (x * ac[:, 1] - y * ac[:, 0]) / area
+    w = (ab[:, 0] * y - ab[:, 1] * x) / area
+    within = (v >= -TOUCH) & (w >= -TOUCH) & (v + w <= 1 + TOUCH)
+    depth = a[:, 2] + v * ab[:, 2] + w * ac[:, 2]
+    return np.asarray((within & (depth > points[:, None, 2] + slack)).any(axis=1))
+
+
+def _spread(seen: Floats, segments: StrutEnds) -> tuple[Floats, Floats]:
+    """Return the leftmost and the rightmost place of each segment."""
+    ends = seen[segments, 0]
+    return ends.min(axis=1), ends.max(axis=1)
+
+
+def _overlapping(low: Floats, high: Floats, rows: Indices) -> Indices:
+    """Return the segments that stand over or under any of `rows` on the picture."""
+    return np.flatnonzero((low <= high[rows].max()) & (high >= low[rows].min()))

@@ -56,7 +56,7 @@ SHORTEST_BANDED: Final = 8.0
 """Struts shorter than this on paper bear no bands: the strokes would run together, mm."""
 BAR_STEPS: Final = (20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1, 0.05, 0.02, 0.01)
 """Lengths of a field of the scale bar, m."""
-MOST_LABELLED: Final = 800
+MOST_LABELLED: Final = 600
 """With more struts on one picture no label can be read: all are left out, and it says so."""
 HUB_SIZE: Final = 7 * POINT
 STRUT_SIZE: Final = 8 * POINT
