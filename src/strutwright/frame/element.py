@@ -116,6 +116,11 @@ def _beam_stiffness(model: FrameModel, length: Floats) -> tuple[Floats, Floats]:
     return k, shear
 
 
+def _as_slice(rows: Indices, count: int) -> Indices | slice:
+    """Return `rows`, or a slice when they are all: numpy then works in place, without copies."""
+    return slice(None) if len(rows) == count else rows
+
+
 def _springs_of(model: FrameModel, freedom: int) -> Floats:
     """Return the (M,) springs in series with local `freedom`."""
     end, local = divmod(freedom, 6)
@@ -134,13 +139,14 @@ def _condensed(model: FrameModel, k: Floats) -> tuple[Release, ...]:
         rows = np.flatnonzero(np.isfinite(spring))
         if len(rows) == 0:
             continue
-        column = k[rows, freedom]
+        place = _as_slice(rows, len(k))
+        column = k[place, freedom].copy()
         own, extra = column[:, freedom], spring[rows]
         held = own > 1e-12 * scale[rows, freedom]
         total = np.where(held, own, 0.0) + extra
         share = np.where(total > 0.0, 1.0 / np.where(total > 0.0, total, 1.0), 0.0)
         row = column * share[:, None]
-        k[rows] -= row[:, :, None] * column[:, None, :]
+        k[place] -= row[:, :, None] * column[:, None, :]
         gone = rows[(extra == 0.0) | ~held]
         k[gone, freedom] = 0.0
         k[gone, :, freedom] = 0.0
@@ -162,9 +168,8 @@ def _turn(model: FrameModel, axes: Floats) -> Floats:
         arm = model.offsets[:, end]
         if arm.any():  # R (t x e) = R times the matrix whose columns are the unit turns x e
             crossed = np.cross(np.eye(3)[None], arm[:, None, :])
-            turn[:, 6 * end : 6 * end + 3, 6 * end + 3 : 6 * end + 6] = axes @ crossed.transpose(
-                0, 2, 1
-            )
+            here, turning = slice(6 * end, 6 * end + 3), slice(6 * end + 3, 6 * end + 6)
+            turn[:, here, turning] = axes @ crossed.transpose(0, 2, 1)
     return turn
 
 
@@ -211,10 +216,12 @@ def condense(elems: Elements, forces: Floats) -> Floats:
     """Return clamped-end `forces` (..., M, 12) as felt outside the end springs."""
     out = forces.copy()
     for release in elems.releases:
-        given = out[..., release.rows, release.freedom]
-        out[..., release.rows, :] -= given[..., None] * release.row
+        rows = _as_slice(release.rows, len(elems.length))
+        out[..., rows, :] -= out[..., rows, release.freedom, None] * release.row
         loose = release.rows[release.share == 0.0]
-        if np.abs(out[..., loose, release.freedom]).max(initial=0.0) > 1e-12 * np.abs(out).max():
+        if len(loose) == 0:
+            continue
+        if np.abs(out[..., loose, release.freedom]).max() > 1e-12 * np.abs(out).max():
             raise ResultError(
                 "mechanism",
                 "a member that is free to slide or turn at both ends carries load that way",
@@ -230,6 +237,7 @@ def shape_inside(elems: Elements) -> Floats:
     count = len(elems.length)
     shape = np.broadcast_to(np.eye(12), (count, 12, 12)).copy()
     for release in elems.releases:
-        moved = shape[release.rows, :, release.freedom]
-        shape[release.rows] -= moved[:, :, None] * release.row[:, None, :]
+        rows = _as_slice(release.rows, count)
+        moved = shape[rows, :, release.freedom]
+        shape[rows] -= moved[:, :, None] * release.row[:, None, :]
     return shape
