@@ -1,6 +1,7 @@
 """Every file that a user writes: the brief, and how to start one."""
 
 from strutwright.brief.read import parse_brief, read_brief
+from strutwright.brief.reference import brief_reference
 from strutwright.brief.schema_file import schema
 from strutwright.brief.sections import (
     Bar,
@@ -23,6 +24,7 @@ from strutwright.brief.sections import (
     Survey,
     Wind,
 )
+from strutwright.brief.template import starter_brief, write_starter
 from strutwright.brief.values import Brief, as_table
 
 __all__ = [
@@ -47,7 +49,10 @@ __all__ = [
     "Survey",
     "Wind",
     "as_table",
+    "brief_reference",
     "parse_brief",
     "read_brief",
     "schema",
+    "starter_brief",
+    "write_starter",
 ]

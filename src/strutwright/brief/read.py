@@ -49,14 +49,18 @@ def parse_brief(text: str, name: str = "") -> Brief:
     raw = _tables(text, name or "the brief")
     lines = key_lines(text)
     problems: list[Problem] = []
+    refused: list[tuple[int | str, ...]] = []
     table: BriefTable | None = None
     try:
         table = BriefTable.model_validate(raw)
     except ValidationError as error:
         problems += problems_of(error, lines, BriefTable)
-        table = _rest(raw, [detail["loc"] for detail in error.errors()])
-    if table is not None:
-        problems += [_located(problem, lines) for problem in contradictions(table)]
+        refused = [detail["loc"] for detail in error.errors()]
+        table = _rest(raw, refused)
+    for problem in contradictions(table) if table else ():
+        # a size that was refused is told already, and is not missing
+        if problem.code != "size-missing" or not any(place[0] == "size" for place in refused):
+            problems.append(_located(problem, lines))
     if problems or table is None:
         raise InputError.of(sorted(problems, key=lambda problem: _line(problem.where)))
     return brief_of(table, text, name, lines)
@@ -127,7 +131,7 @@ def _rest(raw: dict[str, Any], places: Iterable[tuple[int | str, ...]]) -> Brief
         else:
             kept.pop(str(section), None)
     kept.setdefault("project", {}).setdefault("name", "unnamed")
-    kept.setdefault("size", {"width": "6 m"})
+    kept.setdefault("size", {})
     try:
         return BriefTable.model_validate(kept)
     except ValidationError:

@@ -167,7 +167,7 @@ class PriceTable(Table):
     currency: Annotated[str, c.CURRENCY] | None = key("Three letters.", "EUR")
     hour: Annotated[float, Amount(b.PRICE)] | None = key("Price of one hour of work.")
     margin: Annotated[float, Quantity("share", b.MARGIN)] | None = key("Margin on cost.", "0 %")
-    tax: Annotated[float, Quantity("share", b.SHARE)] | None = key("Tax on the price.", "0 %")
+    tax: Annotated[float, Quantity("share", b.TAX)] | None = key("Tax on the price.", "0 %")
 
 
 class DeliveryTable(Table):
