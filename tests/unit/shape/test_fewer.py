@@ -72,6 +72,7 @@ def test_feet_of_legs_follow_the_base_in_plan(start):
 def test_the_work_can_be_stopped(start):
     class Stop:
         def stage(self, name, fraction):
+            assert name.startswith("fewer lengths")
             assert 0 <= fraction <= 1
 
         def cancelled(self):
@@ -85,7 +86,7 @@ def test_the_work_can_be_stopped(start):
 @pytest.mark.parametrize(
     ("value", "slopes"),
     [
-        (lambda m, h: fm.lengths(m, h), fm.length_slopes),
+        (fm.lengths, fm.length_slopes),
         (lambda m, h: fm.folds(h, m.hinges), fm.fold_slopes),
         (fm.deficits, fm.deficit_slopes),
     ],
