@@ -18,6 +18,7 @@ from strutwright.shape.choose import (
     nearest_cut,
 )
 from strutwright.shape.dome import DomeSpec, dome
+from strutwright.shape.fewer import fewer_lengths
 from strutwright.shape.shell import Shell
 from strutwright.shape.sizing import Sizes
 from strutwright.values import Note
@@ -33,7 +34,7 @@ def make_shell(brief: Brief, progress: Progress = SILENT) -> Shell:
     Raises
     ------
     InputError
-        ``shape-*``, ``size-*``: something in the brief cannot be built.
+        ``shape-*``, ``size-*``, ``lengths-*``: something in the brief cannot be built.
     ResultError
         ``level-base-impossible``: the base cannot be levelled as asked for.
     """
@@ -43,9 +44,24 @@ def make_shell(brief: Brief, progress: Progress = SILENT) -> Shell:
         what = f'"{family}" cannot be made from a brief yet'
         raise InputError("shape-family", what, brief.where("shape.family"), 'take "dome"')
     spec, notes = dome_spec(brief)
-    shell = dome(spec).with_notes(*notes)
+    shell = _with_fewer_lengths(dome(spec).with_notes(*notes), brief, progress)
     step(progress, "shape", 1.0)
     return shell
+
+
+def _with_fewer_lengths(shell: Shell, brief: Brief, progress: Progress) -> Shell:
+    """Return `shell` with the number of lengths or the drift asked for, if any is."""
+    shape = brief.shape
+    if shape is None or (shape.lengths is None and shape.drift is None):
+        return shell
+    share, between = _freedom(brief.size)
+    width = brief.size.width
+    if between is not None and width is not None:
+        share = max(0.0, min(width - between[0], between[1] - width) / width)
+    # a size that names no freedom is met as the drift allows
+    freedom = None if brief.size.freedom is None else share
+    found, _ = fewer_lengths(shell, shape.lengths, shape.drift, freedom=freedom, progress=progress)
+    return found
 
 
 def family_of(brief: Brief) -> str:

@@ -1,3 +1,4 @@
+import numpy as np
 import pytest
 
 from strutwright.brief import parse_brief
@@ -68,3 +69,15 @@ def test_an_uneven_base_not_spoken_of_is_levelled_with_a_note():
     rough = make_shell(brief('width = "6.0 m"', 'division = [3, 0]\nlevel_base = "none"'))
     assert "base-uneven" in codes(rough)
     assert "shape-truncation-rounded" in codes(rough)
+
+
+def test_fewer_lengths_are_made_when_asked_for():
+    wish = 'width = "6.0 m"\nrise = "3.0 m"'
+    shell = make_shell(brief(wish, "division = [4, 0]\nlengths = 5"))
+    assert shell.recipe.steps[-1].startswith("fewer lengths: 6 to 5, hubs moved by up to 1.")
+    free = wish + '\nfreedom = ["5.99 m", "6.2 m"]'
+    held = make_shell(brief(free, "division = [4, 0]\nlengths = 5"))
+    plan = np.linalg.norm(held.hubs[held.base, :2], axis=1)
+    assert abs(plan - 3.0).max() < 3.0 * 0.01 / 6 + 1e-5
+    with pytest.raises(InputError, match="the fewest within it"):
+        make_shell(brief(wish, 'division = [4, 0]\nlengths = 4\ndrift = "20 mm"'))
