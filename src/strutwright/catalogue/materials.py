@@ -23,7 +23,7 @@ __all__ = [
     "temperature_factor",
 ]
 
-DURATIONS: Final = ("permanent", "long", "medium", "short", "instantaneous")
+DURATIONS: Final = ("permanent", "long", "season", "week", "gust")
 """Load durations after EN 1995-1-1, 2.3.1.2: over 10 years, to 10 years, to 6 months, to 1 week,
 gusts."""
 

@@ -27,11 +27,14 @@ class Bar:
         Per bar, in the brief's currency; None where none is known.
     quantity : int or None
         How many there are; None without limit.
+    stock : str
+        Which stock it is a bar of, where that is not plain.
     """
 
     length: float
     price: float | None = None
     quantity: int | None = None
+    stock: str = ""
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,6 +1,8 @@
 """From a kit to files for other programs: one module for each format, and their registry."""
 
 from strutwright.exports.comma import csv_bytes, cut_plan_csv, parts_csv
+from strutwright.exports.kit_json import kit_data, kit_json
+from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, kit_schema
 from strutwright.exports.parts_xlsx import parts_xlsx
 from strutwright.exports.registry import FORMATS, Order, export, label_of
 from strutwright.exports.shell_dxf import shell_dxf
@@ -9,6 +11,7 @@ from strutwright.exports.tables import CutBar, CutPiece, Table
 
 __all__ = [
     "FORMATS",
+    "KIT_SCHEMA_VERSION",
     "CutBar",
     "CutPiece",
     "Order",
@@ -16,6 +19,9 @@ __all__ = [
     "csv_bytes",
     "cut_plan_csv",
     "export",
+    "kit_data",
+    "kit_json",
+    "kit_schema",
     "label_of",
     "parts_csv",
     "parts_xlsx",

@@ -96,8 +96,8 @@ def form_of(shell: Shell, riser: float = 0.0) -> Form:
     low, crown = float(base[:, 2].mean()), float(shell.hubs[:, 2].max())
     kind, wall = _kind(shell, length, width), 0.0
     if kind == "dome":
-        centre = base[:, :2].mean(axis=0)
-        width = length = 2 * float(np.linalg.norm(base[:, :2] - centre, axis=1).max())
+        # the plan is centred on the origin; a door's feet would shift the mean of the base hubs
+        width = length = 2 * float(np.hypot(base[:, 0], base[:, 1]).max())
     if kind == "vault":
         upright = (np.abs(normals[:, 2]) < UPRIGHT) & (np.abs(normals[:, 1]) > 0.5)
         wall = float(corners[upright][:, :, 2].max(initial=low)) - low

@@ -9,6 +9,7 @@ import numpy as np
 
 from strutwright.shape.corridor import Corridor, Hole
 from strutwright.shape.edit import Net
+from strutwright.shape.measure import node_lengths
 from strutwright.shape.shell import Shell
 from strutwright.values import Floats, HubPoints, Indices
 
@@ -17,6 +18,9 @@ __all__ = ["Frame", "door_frame", "slot_frame"]
 SNAP: Final = 0.3
 """A jamb hub of a slot that is nearer to a hub of the hole than this share of a usual strut gives
 way to it: our choice; a shorter stub could hardly be made and would be one more length."""
+JAMB: Final = 0.9
+"""m; hubs of a jamb stand about so far apart, or a usual strut if that is longer: our choice, a
+light tube of that length still carries the wind on door and infill."""
 ROUND: Final = 1e-6
 """Hubs lie on one sphere when they leave it by less than this share of its radius."""
 
@@ -32,15 +36,26 @@ class Frame:
 def door_frame(net: Net, shell: Shell, corridor: Corridor, hole: Hole) -> Frame:
     """Add an upright door frame on the base line to `net` and return it.
 
-    Feet stand where the sides of the way cross the base line; the head is level.
+    Feet stand where the sides of the way cross the base line; the head is level. Jambs have
+    hubs between foot and head, which the infill holds: a jamb in one length would bend too much.
     """
     bottom = _feet(shell, corridor, hole)
-    top = bottom.copy()
-    top[:, 2] = corridor.top
+    n = max(1, int(np.rint(corridor.top / max(_usual(shell), JAMB))))
     course = max(int(shell.course[list(hole.chain)].max()) - 1, 1)
-    feet = net.add_hubs(bottom, np.zeros(2, dtype=np.int64))
-    heads = net.add_hubs(top, np.full(2, course))
-    return Frame([feet[0], heads[0], heads[1], feet[1]], [(heads[0], heads[1])])
+    sides = []
+    for foot in bottom:
+        share = np.linspace(0.0, 1.0, n + 1)
+        points = foot + share[:, None] * np.array([0.0, 0.0, corridor.top - foot[2]])
+        at = np.rint(share * course).astype(np.int64)
+        at[1:] = np.maximum(at[1:], 1)
+        sides.append(net.add_hubs(points, at))
+    left, right = sides
+    return Frame([*left, *right[::-1]], [(left[-1], right[-1])])
+
+
+def _usual(shell: Shell) -> float:
+    """Return the median node length, m."""
+    return float(np.median(node_lengths(shell)))
 
 
 def slot_frame(net: Net, shell: Shell, corridor: Corridor, hole: Hole) -> Frame:
@@ -48,7 +63,7 @@ def slot_frame(net: Net, shell: Shell, corridor: Corridor, hole: Hole) -> Frame:
     feet = _feet(shell, corridor, hole)
     chain = list(hole.chain)
     middle = len(chain) // 2
-    usual = float(np.median(np.linalg.norm(np.diff(shell.hubs[shell.struts], axis=1), axis=2)))
+    usual = _usual(shell)
     numbers: list[list[int]] = []
     for side, foot, stretch in ((-1, feet[0], chain[:middle]), (1, feet[1], chain[:middle:-1])):
         points = _jamb(shell, corridor, side * corridor.width / 2)
@@ -99,7 +114,7 @@ def _jamb(shell: Shell, corridor: Corridor, side: float) -> HubPoints:
     """
     profile = _profile(shell, corridor, side)
     run = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(profile, axis=0), axis=1))])
-    usual = float(np.median(np.linalg.norm(np.diff(shell.hubs[shell.struts], axis=1), axis=2)))
+    usual = _usual(shell)
     n = max(2, int(np.rint(run[-1] / usual)) + 1)
     at = np.linspace(0, run[-1], n)
     points = np.stack([np.interp(at, run, profile[:, k]) for k in range(3)], axis=1)

@@ -10,6 +10,7 @@ from strutwright.brief import Brief, Shape, Size
 from strutwright.catalogue import carrier, stock
 from strutwright.errors import InputError
 from strutwright.progress import SILENT, Progress, step
+from strutwright.shape.apply import apply_openings, apply_riser
 from strutwright.shape.choose import (
     FITTING_STRUT,
     Alternative,
@@ -45,6 +46,7 @@ def make_shell(brief: Brief, progress: Progress = SILENT) -> Shell:
         raise InputError("shape-family", what, brief.where("shape.family"), 'take "dome"')
     spec, notes = dome_spec(brief)
     shell = _with_fewer_lengths(dome(spec).with_notes(*notes), brief, progress)
+    shell = apply_riser(apply_openings(shell, brief), brief)
     step(progress, "shape", 1.0)
     return shell
 

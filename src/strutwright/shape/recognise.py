@@ -18,7 +18,7 @@ __all__ = ["Match", "recognise"]
 
 SEEDS: Final = ("icosahedron", "octahedron")
 DIVISIONS: Final = (*((b, 0) for b in range(1, 9)), *((b, b) for b in range(1, 5)))
-LAWS: Final[tuple[str, ...]] = ("flat",)
+LAWS: Final = ("flat", "arc")
 CLOSE: Final = 0.01
 """Lengths fit when none leaves the dome's by more than this share of the longest."""
 LONGEST_ALLOWANCE: Final = 0.15

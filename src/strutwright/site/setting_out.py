@@ -15,7 +15,9 @@ from strutwright.values import Floats, Indices, Note
 __all__ = ["Peg", "PegRow", "SettingOut", "Span", "set_out"]
 
 ROUND: Final = 1e-6
-"""A base is round when its hubs leave one circle by less than this share of the radius."""
+"""A hub lies on the circle round the origin when it leaves it by less than this share."""
+MOSTLY_ROUND: Final = 0.6
+"""A base is round when at least this share of its hubs lies on one circle: our choice."""
 SAME_PLACE: Final = 1e-6
 """Hubs lie opposite each other when they do so to within this share of the width."""
 NORMAL_95: Final = 1.959964
@@ -147,14 +149,14 @@ def _band(n_struts: int, tape: float, play: float) -> float:
 
 
 def _pegs(at: Floats, ground: Indices) -> tuple[Peg, ...]:
-    centre, radius = _circle(at)
-    if radius is not None:
-        far = 2 * centre - at[0]
+    start = _on_circle(at)
+    if start is not None:
+        far = -at[start]
         away = np.hypot(*(at - far).T)
         k = int(np.argmin(away))
-        hub = int(ground[k]) if away[k] < SAME_PLACE * radius else None
+        hub = int(ground[k]) if away[k] < SAME_PLACE * float(np.hypot(*far)) else None
         place = at[k] if hub is not None else far
-        first = Peg("P", float(at[0, 0]), float(at[0, 1]), int(ground[0]))
+        first = Peg("P", float(at[start, 0]), float(at[start, 1]), int(ground[start]))
         return (first, Peg("Q", float(place[0]), float(place[1]), hub))
     low, high = at.min(axis=0), at.max(axis=0)
     corners = ((low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1]))
@@ -163,14 +165,14 @@ def _pegs(at: Floats, ground: Indices) -> tuple[Peg, ...]:
     )
 
 
-def _circle(at: Floats) -> tuple[Floats, float | None]:
-    """Return centre and radius of the circle through all points; None where there is none."""
-    rows = np.column_stack([2 * at, np.ones(len(at))])
-    solution, *_ = np.linalg.lstsq(rows, (at**2).sum(axis=1), rcond=None)
-    centre: Floats = solution[:2]
-    away = np.hypot(*(at - centre).T)
-    radius = float(away.mean())
-    return centre, radius if float(np.ptp(away)) < ROUND * radius else None
+def _on_circle(at: Floats) -> int | None:
+    """Return the first hub on the circle round the origin; None where the base is not round.
+
+    A few hubs may lie off it: those of a door stand on the line between two others.
+    """
+    away = np.hypot(*at.T)
+    on = away > away.max() * (1 - ROUND)
+    return int(np.argmax(on)) if on.mean() >= MOSTLY_ROUND else None
 
 
 def _row(hub: int, at: Floats, pegs: tuple[Peg, ...], tape: float, band: float) -> PegRow:

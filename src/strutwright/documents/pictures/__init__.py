@@ -4,7 +4,7 @@ from strutwright.documents.pictures.hub_card import Spoke, hub_card
 from strutwright.documents.pictures.of_kit import hub_type_card, kit_rows, kit_signs
 from strutwright.documents.pictures.ring import base_ring
 from strutwright.documents.pictures.signs import TypeSign, band_words, neat_scale, signs
-from strutwright.documents.pictures.strut_card import TypeRow, strut_card, strut_types
+from strutwright.documents.pictures.strut_card import TypeRow, marking, strut_card, strut_types
 from strutwright.documents.pictures.views import View, view, view_labels
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "hub_type_card",
     "kit_rows",
     "kit_signs",
+    "marking",
     "neat_scale",
     "signs",
     "strut_card",

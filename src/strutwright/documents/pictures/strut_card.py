@@ -18,7 +18,7 @@ from strutwright.drawing import (
     moved,
 )
 
-__all__ = ["TypeRow", "strut_card", "strut_types"]
+__all__ = ["TypeRow", "marking", "strut_card", "strut_types"]
 
 THICKNESS: Final = 4.0
 """Height of a bar on paper, mm; thicknesses are not to scale, and the picture says so."""
@@ -35,6 +35,14 @@ class TypeRow:
     sign: TypeSign
     cut_length: float
     quantity: int
+
+
+def marking(sign: TypeSign, *, width: float = 40.0) -> Sheet:
+    """Return the picture of a strut type's marking alone: a bar with its bands."""
+    height = THICKNESS + 3.0
+    marks = bar((1.0, height / 2), width - 2.0, THICKNESS, sign.colour, pattern=sign.band)
+    text = f"Strut {sign.label}: bands {band_words(sign.band)}"
+    return Sheet(width, height, tuple(marks), f"Strut {sign.label}", text)
 
 
 def strut_card(

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from strutwright.documents.pictures.signs import TypeSign, neat_scale
 from strutwright.drawing import (
     FINE,
+    GREY,
+    MEDIUM,
     POINT,
     QUIET,
     WIDE,
@@ -38,7 +41,7 @@ from strutwright.drawing import (
     see,
 )
 from strutwright.shape import Shell
-from strutwright.values import Floats, Indices
+from strutwright.values import Floats, HubPoints, Indices
 
 __all__ = ["View", "view", "view_labels"]
 
@@ -56,7 +59,7 @@ SHORTEST_BANDED: Final = 8.0
 """Struts shorter than this on paper bear no bands: the strokes would run together, mm."""
 BAR_STEPS: Final = (20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1, 0.05, 0.02, 0.01)
 """Lengths of a field of the scale bar, m."""
-MOST_LABELLED: Final = 600
+MOST_LABELLED: Final = 800
 """With more struts on one picture no label can be read: all are left out, and it says so."""
 HUB_SIZE: Final = 7 * POINT
 STRUT_SIZE: Final = 8 * POINT
@@ -79,6 +82,13 @@ class View:
         Azimuth of north, rad anticlockwise from +x; drawn on a plan when given.
     show : callable
         Gives a length (m) in the reader's units, for the scale bar.
+    hub_numbers, strut_labels : bool
+        Whether hubs bear their numbers and struts their letters.
+    drawn : (S,) bool array or None
+        Struts that stand already or are placed; None draws all.
+    fresh : (S,) bool array or None
+        Struts that are placed now: strong and labelled, with their hubs; the others are grey.
+        None makes all of them fresh.
     """
 
     camera: Camera
@@ -89,6 +99,8 @@ class View:
     show: Callable[[float], str] = "{:g} m".format
     hub_numbers: bool = True
     strut_labels: bool = True
+    drawn: NDArray[np.bool_] | None = None
+    fresh: NDArray[np.bool_] | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,8 +127,22 @@ def _set_up(shell: Shell, view: View) -> _Scene:
     left = (view.width - across * 1000 / scale) / 2
     hubs[:, :2] += np.array([left, EDGE + FOOT]) - low * (1000 / scale)
     height = up * 1000 / scale + 2 * EDGE + FOOT
-    pieces = see(hubs, shell.struts, shell.faces, gap=GAP)
+    pieces = _seen(shell, view, hubs)
     return _Scene(hubs, pieces, scale, height, left, view.width - left)
+
+
+def _seen(shell: Shell, view: View, hubs: HubPoints) -> Pieces:
+    """Return what is seen of the struts that are drawn, behind the faces that they close."""
+    if view.drawn is None:
+        return see(hubs, shell.struts, shell.faces, gap=GAP)
+    kept = np.flatnonzero(view.drawn)
+    known = set(map(tuple, shell.struts[kept].tolist()))
+    closed = [
+        all(tuple(sorted((face[k - 1], face[k]))) in known for k in range(3))
+        for face in shell.faces.tolist()
+    ]
+    pieces = see(hubs, shell.struts[kept], shell.faces[np.array(closed)], gap=GAP)
+    return replace(pieces, segment=kept[pieces.segment])
 
 
 def view(shell: Shell, type_of: Indices, types: Sequence[TypeSign], view: View) -> Sheet:
@@ -135,7 +161,7 @@ def view(shell: Shell, type_of: Indices, types: Sequence[TypeSign], view: View) 
     if level:
         y = float(scene.hubs[:, 1].min())
         marks += ground_line((scene.left - 8, y), (scene.right + 8, y))
-    marks += _struts(shell, type_of, types, scene)
+    marks += _struts(shell, type_of, types, view, scene)
     hubs = _shown_hubs(shell, scene)
     marks += [hub_dot(_at(scene.hubs[k]), DOT) for k in hubs.tolist()]
     placing = _labels(shell, type_of, types, view, scene)
@@ -157,7 +183,10 @@ def _at(row: Floats) -> Point:
     return (float(row[0]), float(row[1]))
 
 
-def _struts(shell: Shell, type_of: Indices, types: Sequence[TypeSign], scene: _Scene) -> list[Mark]:
+def _struts(
+    shell: Shell, type_of: Indices, types: Sequence[TypeSign], view: View, scene: _Scene
+) -> list[Mark]:
+    fresh = _fresh(shell, view)
     marks: list[Mark] = []
     pieces = scene.pieces
     inside = ~np.isin(shell.role, ("shell", "jamb", "head"))
@@ -168,14 +197,23 @@ def _struts(shell: Shell, type_of: Indices, types: Sequence[TypeSign], scene: _S
             if inside[segment]:
                 marks.append(Line(start, end, Pen(FINE, QUIET, (1.2, 0.8)), "hidden"))
             continue
+        if not fresh[segment]:
+            marks.append(Line(start, end, Pen(MEDIUM, GREY), "standing"))
+            continue
         marks.append(Line(start, end, Pen(WIDE, sign.colour), f"type {sign.label}"))
     for segment in _shown_struts(shell, scene).tolist():
+        if not fresh[segment]:
+            continue
         sign = types[int(type_of[segment])]
         i, j = shell.struts[segment]
         a, b = _at(scene.hubs[i]), _at(scene.hubs[j])
         if np.hypot(a[0] - b[0], a[1] - b[1]) >= SHORTEST_BANDED:
             marks += bands(a, b, sign.band, sign.colour, share=0.2, length=1.6)
     return marks
+
+
+def _fresh(shell: Shell, view: View) -> NDArray[np.bool_]:
+    return np.ones(len(shell.struts), dtype=bool) if view.fresh is None else view.fresh
 
 
 def _shown_struts(shell: Shell, scene: _Scene) -> Indices:
@@ -206,8 +244,10 @@ def _labels(
     shell: Shell, type_of: Indices, types: Sequence[TypeSign], view: View, scene: _Scene
 ) -> Placing:
     wishes: list[Wish] = []
-    hubs = _shown_hubs(shell, scene)
+    fresh = _fresh(shell, view)
+    hubs = np.intersect1d(_shown_hubs(shell, scene), shell.struts[fresh])
     struts = _shown_struts(shell, scene)
+    struts = struts[fresh[struts]]
     if view.strut_labels:
         for k, segment in enumerate(struts.tolist()):
             sign = types[int(type_of[segment])]

@@ -1,0 +1,77 @@
+"""The command line's entry: commands gathered, errors turned into text and exit codes."""
+
+from __future__ import annotations
+
+import signal
+import sys
+import traceback
+from types import FrameType
+from typing import NoReturn
+
+import click
+import typer
+
+from strutwright.cli import build, explain, start
+from strutwright.errors import InputError, ResultError
+from strutwright.progress import Cancelled
+
+__all__ = ["app", "main"]
+
+DONE, CHECKS_FAIL, WRONG_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
+
+app = typer.Typer(
+    name="strutwright",
+    help="From one brief to the whole kit of a triangulated strut-and-hub shell.",
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+for family in (start, build, explain):
+    family.register(app)
+
+
+def main(args: list[str] | None = None) -> NoReturn:
+    """Run the command line and exit: 0 done, 1 checks fail, 2 wrong input, 3 our fault."""
+    signal.signal(signal.SIGTERM, _stop)
+    sys.exit(run(args))
+
+
+def run(args: list[str] | None = None) -> int:
+    """Run the command line with `args` (the process's own when None) and return its exit code."""
+    try:
+        outcome = app(args, standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        return WRONG_INPUT
+    except InputError as error:
+        _report(error)
+        return WRONG_INPUT
+    except ResultError as error:
+        _report(error)
+        return OUR_FAULT
+    except (Cancelled, KeyboardInterrupt, click.Abort):
+        sys.stderr.write("stopped; nothing was written\n")
+        return STOPPED
+    except Exception:  # noqa: BLE001 - the last catch: a fault of ours is told, with its trace
+        traceback.print_exc()
+        sys.stderr.write("\nThis is a fault of strutwright, not of your brief. Please report it.\n")
+        return OUR_FAULT
+    return outcome if isinstance(outcome, int) else DONE
+
+
+def _stop(_number: int, _frame: FrameType | None) -> NoReturn:
+    raise KeyboardInterrupt
+
+
+def _report(error: InputError | ResultError) -> None:
+    count = len(error.problems)
+    if count > 1:
+        sys.stderr.write(f"{count} problems:\n")
+    for problem in error.problems:
+        sys.stderr.write(f"error {problem.code}: {problem.what}\n")
+        if problem.where:
+            sys.stderr.write(f"  at:   {problem.where}\n")
+        if problem.mend:
+            sys.stderr.write(f"  mend: {problem.mend}\n")
+    sys.stderr.write(f"more: strutwright explain {error.code}\n")

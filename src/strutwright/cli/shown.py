@@ -1,0 +1,44 @@
+"""How the command line shows progress and a verdict."""
+
+from __future__ import annotations
+
+from typing import TextIO
+
+from strutwright.design import Design, verdict_sentence
+
+__all__ = ["Bar", "verdict_lines"]
+
+
+class Bar:
+    """Progress on a terminal: one line that is written over; one line a stage elsewhere."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+        self._live = stream.isatty()
+        self._stage = ""
+
+    def stage(self, name: str, fraction: float) -> None:
+        """Show that stage `name` is done to `fraction`."""
+        if self._live:
+            self._stream.write(f"\r{name:<32}{fraction:5.0%}")
+            self._stream.flush()
+        elif name != self._stage:
+            self._stream.write(f"{name}\n")
+        self._stage = name
+
+    def cancelled(self) -> bool:
+        """Return False: a terminal stops the work with an interrupt."""
+        return False
+
+    def close(self) -> None:
+        """End the line that is written over."""
+        if self._live and self._stage:
+            self._stream.write("\r" + " " * 40 + "\r")
+            self._stream.flush()
+
+
+def verdict_lines(design: Design) -> list[str]:
+    """Return the verdict and the notes of `design`, a line each."""
+    lines = [verdict_sentence(design)]
+    lines.extend(f"note {note.code}: {note.text}" for note in design.notes)
+    return lines

@@ -1,0 +1,98 @@
+"""Column generation: the fractional cutting plan, a lower bound, and the patterns it needs.
+
+Gilmore and Gomory, A linear programming approach to the cutting-stock problem, Operations
+Research 9 (1961) 849-859; the bound is that of Farley, Operations Research 38 (1990) 922-923
+(both recalled).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+from strutwright.cutting.job import Job, Pattern
+from strutwright.cutting.master import Master
+from strutwright.cutting.pricing import best_patterns
+from strutwright.values import Floats
+
+__all__ = ["Fractional", "single_patterns", "solve_fractional"]
+
+MOST_ROUNDS: Final = 2000
+"""Rounds of column generation; a job that needs more has its bound from the best one."""
+COARSE: Final = 4000
+"""Steps of the coarse grid on which patterns are looked for first."""
+CONVERGED: Final = 1e-9
+"""A pattern that improves the plan by a smaller share than this is none."""
+
+
+@dataclass(frozen=True)
+class Fractional:
+    """A fractional plan.
+
+    Parameters
+    ----------
+    amounts : (n,) array
+        How often each pattern of the master is cut.
+    bound : float
+        No plan costs less.
+    missing : float
+        Pieces that cannot be cut since bars are too few.
+    """
+
+    amounts: Floats
+    bound: float
+    missing: float
+
+
+def single_patterns(job: Job) -> list[Pattern]:
+    """Return the patterns of one width alone, as many as fit."""
+    found = []
+    for bar, room in enumerate(job.capacities.tolist()):
+        for index, width in enumerate(job.widths.tolist()):
+            n = min(room // width, int(job.demand[index]))
+            if n and job.quantities[bar]:
+                counts = [0] * len(job.widths)
+                counts[index] = n
+                found.append(Pattern(bar, tuple(counts)))
+    return found
+
+
+def solve_fractional(job: Job, master: Master) -> Fractional:
+    """Return the best fractional plan of `job`; `master` asks for it and learns the patterns."""
+    bound = 0.0
+    coarse = _coarse(job)
+    for _ in range(MOST_ROUNDS):
+        amounts, missing, values, scarcity = master.solve()
+        new = [] if coarse is None else _improving(job, coarse, values, scarcity)[0]
+        new = [one for one in new if one not in master.patterns]
+        if not new:
+            new, ratio = _improving(job, job, values, scarcity)
+            new = [one for one in new if one not in master.patterns]
+            reached = float(values @ job.demand) / max(1.0, ratio)
+            bound = max(bound, reached + float(scarcity @ job.quantities))
+            if not new:
+                break
+        master.add(new)
+    return Fractional(amounts, bound, missing)
+
+
+def _improving(
+    job: Job, measured: Job, values: Floats, scarcity: Floats
+) -> tuple[list[Pattern], float]:
+    """Return the patterns that improve the plan, and the largest value per cost of any pattern."""
+    found, largest = [], 0.0
+    every = best_patterns(values, measured.widths, job.demand, measured.capacities)
+    for bar, (value, counts) in enumerate(every):
+        ratio = value / (job.costs[bar] - scarcity[bar]) if job.quantities[bar] else 0.0
+        largest = max(largest, ratio)
+        if ratio > 1 + CONVERGED:
+            found.append(Pattern(bar, counts))
+    return found, largest
+
+
+def _coarse(job: Job) -> Job | None:
+    """Return the job on a coarse grid, widths up, so that its patterns fit; None if it is fine."""
+    step = int(job.capacities.max()) // COARSE
+    if step < 2:
+        return None
+    return replace(job, widths=-(-job.widths // step), capacities=job.capacities // step)

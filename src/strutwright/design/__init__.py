@@ -1,0 +1,7 @@
+"""From a brief to a Design; only glue, no formulae."""
+
+from strutwright.design.design import Design
+from strutwright.design.run import run
+from strutwright.design.verdict import verdict_sentence
+
+__all__ = ["Design", "run", "verdict_sentence"]

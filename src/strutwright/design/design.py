@@ -1,0 +1,47 @@
+"""The Design: everything that was worked out for one brief."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from strutwright.brief import Brief
+from strutwright.cutting import CuttingPlan
+from strutwright.parts import Kit
+from strutwright.sequence import BuildSequence
+from strutwright.shape import Shell
+from strutwright.shape.outer import Measures
+from strutwright.site import SettingOut
+from strutwright.structure import Check
+from strutwright.values import ArrayValue, Note
+
+__all__ = ["Design"]
+
+
+@dataclass(frozen=True, eq=False)
+class Design(ArrayValue):
+    """Everything that was worked out for one brief; fields only.
+
+    Parameters
+    ----------
+    brief : Brief
+    shell : Shell
+    measures : Measures
+    kit : Kit
+    cutting : CuttingPlan
+    setting_out : SettingOut
+    sequence : BuildSequence
+    checks : tuple of Check
+        Those that were made and, with their reason, those that were not.
+    notes : tuple of Note
+        What was assumed, rounded, skipped or cut short, from all stages, each once.
+    """
+
+    brief: Brief
+    shell: Shell
+    measures: Measures
+    kit: Kit
+    cutting: CuttingPlan
+    setting_out: SettingOut
+    sequence: BuildSequence
+    checks: tuple[Check, ...]
+    notes: tuple[Note, ...]

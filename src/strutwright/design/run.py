@@ -1,0 +1,56 @@
+"""`run`: the whole job for one brief, stage after stage."""
+
+from __future__ import annotations
+
+from strutwright.brief import Brief
+from strutwright.cutting import plan_cuts
+from strutwright.design.design import Design
+from strutwright.parts import make_kit
+from strutwright.progress import SILENT, Progress, step
+from strutwright.sequence import by_courses
+from strutwright.shape import make_shell
+from strutwright.shape.outer import measures
+from strutwright.shape.riser import feet_of
+from strutwright.site import set_out
+from strutwright.structure.judge import judge
+
+__all__ = ["run"]
+
+
+def run(brief: Brief, progress: Progress = SILENT) -> Design:
+    """Return the design for `brief`.
+
+    Raises
+    ------
+    InputError
+        Something in the brief cannot be built; the error says what and how to mend it.
+    ResultError
+        A stage could not finish.
+    Cancelled
+        `progress` asked to stop.
+    """
+    step(progress, "shape", 0.0)
+    shell = make_shell(brief, progress)
+    step(progress, "parts", 0.2)
+    kit = make_kit(shell, brief, progress)
+    step(progress, "structure", 0.4)
+    judgement = judge(kit, brief)
+    step(progress, "cut plan", 0.4)
+    cutting = plan_cuts(kit, brief)
+    step(progress, "setting out", 0.6)
+    survey = brief.survey
+    setting_out = set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
+    step(progress, "sequence", 0.8)
+    sequence = by_courses(kit)
+    notes = (*brief.notes, *shell.recipe.notes, *kit.notes, *judgement.notes, *setting_out.notes)
+    return Design(
+        brief=brief,
+        shell=shell,
+        measures=measures(shell),
+        kit=kit,
+        cutting=cutting,
+        setting_out=setting_out,
+        sequence=sequence,
+        checks=judgement.checks,
+        notes=tuple(dict.fromkeys(notes)),
+    )

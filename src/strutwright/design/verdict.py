@@ -1,0 +1,32 @@
+"""The verdict in one sentence."""
+
+from __future__ import annotations
+
+from strutwright.design.design import Design
+from strutwright.structure import Check, governing, verdict
+
+__all__ = ["verdict_sentence"]
+
+
+def verdict_sentence(design: Design) -> str:
+    """Return the verdict with the check that governs, its number and its clause."""
+    says = verdict(design.checks)
+    check = governing(design.checks)
+    if check is None:
+        return "NOT CHECKED: no structural check was made on this kit."
+    head = {"passes": "Passes", "fails": "FAILS", "not checked": "NOT CHECKED"}[says]
+    return f"{head}: {_governing_words(design, check)}"
+
+
+def _governing_words(design: Design, check: Check) -> str:
+    label = ""
+    if check.subject.kind == "strut" and check.subject.index is not None:
+        kind = design.kit.strut_types[design.kit.strut_type_of[check.subject.index]]
+        label = f" (type {kind.label})"
+    if check.utilisation is None:
+        return f"{check.code} of {check.subject}{label} was not made: {check.note}"
+    under = f" under {check.combination}" if check.combination else ""
+    return (
+        f"{check.code} of {check.subject}{label}{under} is at {check.utilisation:.2f} "
+        f"of what it can carry ({check.source})"
+    )

@@ -1,0 +1,7 @@
+"""From a Design to pages."""
+
+from strutwright.documents.blocks import Document
+from strutwright.documents.book import build_book
+from strutwright.documents.typeset import document_text, typeset
+
+__all__ = ["Document", "build_book", "document_text", "typeset"]

@@ -1,0 +1,58 @@
+"""The build book as a Document."""
+
+from __future__ import annotations
+
+from strutwright.design import Design
+from strutwright.documents.blocks import Block, Bullets, Document, Figure, Heading, Paragraph
+from strutwright.documents.book.drawings import base_ring, courses, shell_views
+from strutwright.documents.book.front import cautions, cover_lines, stamp
+from strutwright.documents.book.parts import cut_list, hub_cards, parts_list
+from strutwright.documents.book.pictures import book_pictures
+from strutwright.documents.reader import Reader
+from strutwright.version import __version__
+
+__all__ = ["build_book"]
+
+
+def build_book(design: Design, *, date: str = "") -> Document:
+    """Return the build book of `design`.
+
+    `date` is printed as given; without it none is, so that the same design gives the same bytes.
+    """
+    reader = Reader.of(design)
+    shell = design.shell
+    alt = reader("book.cover_alt", hubs=len(shell.hubs), struts=len(shell.struts))
+    return Document(
+        title=reader("book.title"),
+        kit=design.brief.project.name,
+        blocks=(
+            *cautions(design, reader),
+            *parts_list(design, reader),
+            *shell_views(design, reader),
+            *base_ring(design, reader),
+            *courses(design, reader),
+            *hub_cards(design, reader),
+            *cut_list(design, reader),
+            *_notes(design, reader),
+        ),
+        pictures=book_pictures(design, reader),
+        foot={
+            "version": reader("frame.version", version=__version__),
+            "units": reader(f"frame.units_{reader.system}"),
+            "date": date,
+            "sheet": reader("frame.sheet"),
+            "of": reader("frame.of"),
+        },
+        stamp=stamp(design, reader),
+        paper="us-letter" if reader.system == "imperial" else "a4",
+        language=reader.words.language,
+        lead=cover_lines(design, reader),
+        cover=Figure("cover", alt),
+        contents=reader("frame.contents"),
+    )
+
+
+def _notes(design: Design, reader: Reader) -> tuple[Block, ...]:
+    items = tuple(f"{note.text} ({note.code})" for note in design.notes)
+    body: Block = Bullets(items) if items else Paragraph(reader("notes.none"))
+    return (Heading(1, reader("notes.title")), Paragraph(reader("notes.intro")), body)

@@ -1,0 +1,62 @@
+"""Texts and numbers as this kit's reader wants them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from strutwright import units
+from strutwright.design import Design
+from strutwright.documents.words import Words
+
+__all__ = ["Reader"]
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Language, units and saw step of one kit."""
+
+    words: Words
+    system: str
+    step: float
+
+    @classmethod
+    def of(cls, design: Design) -> Reader:
+        """Return the reader that the brief of `design` asks for."""
+        brief = design.brief
+        return cls(Words.of(brief.project.language), brief.project.show, brief.struts.step)
+
+    def __call__(self, key: str, /, **values: object) -> str:
+        """Return the text of ``section.key`` with `values` filled in."""
+        return self.words(key, **values)
+
+    def sawn(self, metres: float) -> str:
+        """Return a cut length in the workshop's step."""
+        return units.show_length(metres, self.system, step=self.step)
+
+    def length(self, metres: float) -> str:
+        """Return a length to the millimetre or the sixteenth of an inch."""
+        return units.show_length(metres, self.system)
+
+    def mass(self, kilograms: float) -> str:
+        """Return a mass."""
+        return units.show_mass(kilograms, self.system)
+
+    def angle(self, radians: float) -> str:
+        """Return an angle in degrees, to a tenth."""
+        return units.show_angle(radians)
+
+    def force(self, newtons: float) -> str:
+        """Return a force."""
+        return units.show_force(newtons, self.system)
+
+    def pressure(self, pascals: float) -> str:
+        """Return an area load."""
+        return units.show_pressure(pascals, self.system)
+
+    def speed(self, metres_per_second: float) -> str:
+        """Return a speed."""
+        return units.show_speed(metres_per_second, self.system)
+
+    def counted(self, picks: dict[str, int]) -> str:
+        """Return ``12 × A, 6 × B`` in the order of `picks`."""
+        return ", ".join(self("picks.item", count=n, label=label) for label, n in picks.items())

@@ -1,0 +1,40 @@
+"""The texts of a language and the brief's way of showing numbers."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.resources import files
+
+__all__ = ["LANGUAGES", "Words", "messages"]
+
+LANGUAGES = ("en",)
+"""Languages whose catalogue is complete."""
+
+
+def messages(language: str) -> dict[str, str]:
+    """Return the texts of `language` by ``section.key``."""
+    path = files("strutwright.documents") / "messages" / f"{language}.toml"
+    table = tomllib.loads(path.read_text(encoding="utf-8"))
+    return {
+        f"{name}.{key}": text for name, section in table.items() for key, text in section.items()
+    }
+
+
+@dataclass(frozen=True)
+class Words:
+    """Texts of one language."""
+
+    language: str
+    texts: Mapping[str, str]
+
+    @classmethod
+    def of(cls, language: str) -> Words:
+        """Return the texts of `language`, or of English where it is not there yet."""
+        chosen = language if language in LANGUAGES else LANGUAGES[0]
+        return cls(chosen, messages(chosen))
+
+    def __call__(self, key: str, /, **values: object) -> str:
+        """Return the text of ``section.key`` with `values` filled in."""
+        return self.texts[key].format(**values)

@@ -1,0 +1,191 @@
+"""kit.json: the whole design as data."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from strutwright.brief import as_table
+from strutwright.catalogue import CATALOGUE_VERSION
+from strutwright.design import Design
+from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, KitFile
+from strutwright.parts import HubType, StrutType
+from strutwright.structure import Check
+from strutwright.values import plain
+from strutwright.version import __version__
+
+__all__ = ["kit_data", "kit_json"]
+
+
+def kit_data(design: Design) -> dict[str, Any]:
+    """Return kit.json's content, checked against its schema."""
+    data = {
+        "schema_version": KIT_SCHEMA_VERSION,
+        "strutwright_version": __version__,
+        "catalogue_version": CATALOGUE_VERSION,
+        "brief": as_table(design.brief),
+        "recipe": plain(design.shell.recipe),
+        "shell": _shell(design),
+        "alternatives": [],
+        "lengths_tradeoff": [],
+        "parts": _parts(design),
+        "checks": [_check(check) for check in design.checks],
+        "cutting": _cutting(design),
+        "site": _site(design),
+        "sequence": _sequence(design),
+        "notes": plain(design.notes),
+    }
+    return KitFile.model_validate(data).model_dump(mode="json", exclude_none=False)
+
+
+def kit_json(design: Design) -> bytes:
+    """Return kit.json: the same design gives the same bytes."""
+    return (json.dumps(kit_data(design), indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _shell(design: Design) -> dict[str, Any]:
+    shell, size = design.shell, design.measures
+    return {
+        "hubs": plain(shell.hubs),
+        "struts": plain(shell.struts),
+        "role": shell.role.tolist(),
+        "faces": plain(shell.faces),
+        "base": plain(shell.base),
+        "course": plain(shell.course),
+        "groups": plain(shell.groups),
+        "openings": _openings(design),
+        **plain(size),
+    }
+
+
+def _openings(design: Design) -> list[dict[str, Any]]:
+    groups = design.shell.groups
+    names = sorted({name.split(".")[1] for name in groups if name.endswith((".frame", ".vent"))})
+
+    def members(*keys: str) -> list[int]:
+        return [int(k) for key in keys for k in groups.get(key, ())]
+
+    return [
+        {
+            "name": name,
+            "kind": name.rsplit("_", 1)[0],
+            "hubs": members(f"hubs.{name}.frame"),
+            "struts": members(f"struts.{name}.frame") or members(f"struts.{name}.hinge"),
+            "faces": members(f"faces.{name}.vent", f"faces.{name}.infill"),
+        }
+        for name in names
+    ]
+
+
+def _parts(design: Design) -> dict[str, Any]:
+    kit = design.kit
+    return {
+        "strut_types": [_strut_type(kind) for kind in kit.strut_types],
+        "hub_types": [_hub_type(kind) for kind in kit.hub_types],
+        "fasteners": [{"item": f.item, "quantity": f.quantity} for f in kit.fasteners],
+        "mass": kit.mass,
+    }
+
+
+def _strut_type(kind: StrutType) -> dict[str, Any]:
+    couplers = kind.coupler_at
+    return {
+        "label": kind.label,
+        "node_length": kind.node_length,
+        "cut_length": kind.cut_length,
+        "quantity": kind.quantity,
+        "struts": plain(kind.struts),
+        "role": kind.role,
+        "pieces": [{"length": p.length, "quantity": p.quantity} for p in kind.pieces],
+        "coupler_at": list(couplers),
+        "band": kind.band,
+        "end_cuts": plain(kind.end_cuts),
+    }
+
+
+def _hub_type(kind: HubType) -> dict[str, Any]:
+    return {
+        "label": kind.label,
+        "valence": kind.valence,
+        "quantity": kind.quantity,
+        "hubs": plain(kind.hubs),
+        "spokes": [{"azimuth": float(a), "dip": float(d)} for a, d in kind.spokes],
+        "sockets": list(kind.sockets),
+    }
+
+
+def _check(check: Check) -> dict[str, Any]:
+    u = check.utilisation
+    return {
+        "code": check.code,
+        "subject": {"kind": check.subject.kind, "index": check.subject.index},
+        "demand": check.demand,
+        "capacity": check.capacity,
+        "unit": check.unit,
+        "utilisation": None if u is None else min(u, 1e9),
+        "required": check.required,
+        "status": check.status,
+        "combination": check.combination,
+        "format": check.format,
+        "source": str(check.source),
+        "note": check.note,
+    }
+
+
+def _cutting(design: Design) -> dict[str, Any]:
+    plan = design.cutting
+    return {
+        "bars": [
+            {
+                "stock": bar.stock,
+                "length": bar.length,
+                "cuts": [{"label": cut.label, "length": cut.length} for cut in bar.cuts],
+                "offcut": bar.offcut,
+            }
+            for bar in plan.bars
+        ],
+        "cost": plan.cost,
+        "bound": plan.bound,
+        "gap": plan.gap,
+        "proven": plan.proven,
+        "used": plan.used,
+        "bought": plan.bought,
+    }
+
+
+def _site(design: Design) -> dict[str, Any]:
+    sheet = design.setting_out
+    return {
+        "stations": [{"name": p.name, "x": p.x, "y": p.y, "hub": p.hub} for p in sheet.pegs],
+        "pegs": [
+            {
+                "hub": row.hub, "x": row.x, "y": row.y, "a": row.a, "from_a": row.from_a,
+                "b": row.b, "from_b": row.from_b, "ellipse": list(row.ellipse), "band": row.band,
+            }
+            for row in sheet.rows
+        ],
+        "check_diagonals": [
+            {"kind": s.kind, "i": s.i, "j": s.j, "length": s.length, "band": s.band}
+            for s in sheet.spans
+        ],
+    }  # fmt: skip
+
+
+def _sequence(design: Design) -> dict[str, Any]:
+    return {
+        "stages": [
+            {
+                "name": f"course {stage.course}" if stage.kind == "course" else stage.kind,
+                "steps": [
+                    {
+                        "number": step.number,
+                        "picks": dict(step.picks),
+                        "hubs": plain(step.hubs),
+                        "struts": plain(step.struts),
+                    }
+                    for step in stage.steps
+                ],
+            }
+            for stage in design.sequence.stages
+        ]
+    }

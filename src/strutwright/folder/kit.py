@@ -1,0 +1,58 @@
+"""The kit folder of a design: which files it holds and from where they come."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from strutwright.design import Design
+from strutwright.documents import build_book, typeset
+from strutwright.exports import Order, export, kit_json
+from strutwright.folder.write import check_target, write_files
+from strutwright.progress import SILENT, Progress, step
+
+__all__ = ["kit_files", "write_kit"]
+
+
+def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) -> dict[str, bytes]:
+    """Return every file of the kit folder by its path; the same design gives the same bytes."""
+    step(progress, "files", 0.0)
+    brief = design.brief
+    book = build_book(design, date=date)
+    order = Order(
+        design.kit, design.cutting.bars, brief.project.show, brief.struts.step, book.stamp
+    )
+    files = {"brief.toml": brief.text.encode(), "kit.json": kit_json(design), **export(order)}
+    step(progress, "build book", 0.5)
+    files["build-book.pdf"] = typeset(book)
+    files |= {f"pictures/{name}.svg": content for name, content in book.pictures.items()}
+    step(progress, "build book", 1.0)
+    return files
+
+
+def write_kit(
+    design: Design,
+    out: str | Path,
+    *,
+    force: bool = False,
+    date: str = "",
+    progress: Progress = SILENT,
+) -> Path:
+    """Write the kit folder of `design` at `out` and return its path.
+
+    Parameters
+    ----------
+    design : Design
+    out : path
+    force : bool
+        Replace an existing kit folder.
+    date : str
+        Printed as given; empty prints none, so that the same brief gives the same bytes.
+
+    Raises
+    ------
+    InputError
+        `out` may not be written.
+    """
+    target = Path(out)
+    check_target(target, force=force)
+    return write_files(kit_files(design, date=date, progress=progress), target, force=force)

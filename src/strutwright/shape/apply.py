@@ -1,0 +1,92 @@
+"""What a brief asks of a finished net: doors, slots and vents cut, legs put under it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Literal
+
+import numpy as np
+
+from strutwright.brief import Brief, Opening
+from strutwright.errors import InputError, Problem
+from strutwright.shape.openings import Door, Slot, open_door, open_slot
+from strutwright.shape.riser import raise_on_legs
+from strutwright.shape.shell import Shell
+from strutwright.shape.surface import floor_area
+from strutwright.shape.vents import Vent, open_vents
+
+__all__ = ["apply_openings", "apply_riser", "azimuth_of"]
+
+ORDER = ("slot", "door", "vent")
+"""Slots cut most and go first; vents are faces that are left."""
+
+
+def azimuth_of(bearing: float, north: float) -> float:
+    """Return the plan angle (rad, anticlockwise from +x) of a compass `bearing` (rad).
+
+    `north` is the bearing of +y, as [site] north gives it.
+    """
+    return np.pi / 2 + north - bearing
+
+
+def apply_openings(shell: Shell, brief: Brief) -> Shell:
+    """Return `shell` with the openings of `brief` cut: slots, doors, vents.
+
+    An opening without a direction faces +x, the second of its kind -x: the ends of a long
+    shell. All that do not fit are reported at once.
+
+    Raises
+    ------
+    InputError
+        ``opening-does-not-fit``, ``vents-beyond-faces``, ``opening-size``.
+    """
+    problems: list[Problem] = []
+    counts: Counter[str] = Counter()
+    named = []
+    for number, wish in enumerate(brief.openings):
+        counts[wish.kind] += 1
+        named.append((ORDER.index(wish.kind), number, f"{wish.kind}_{counts[wish.kind]}", wish))
+    for _, number, name, wish in sorted(named, key=lambda item: item[:2]):
+        try:
+            shell = _open(shell, brief, name, wish)
+        except InputError as error:
+            where = brief.where(f"openings[{number}]")
+            problems += [Problem(p.code, p.what, where, p.mend) for p in error.problems]
+    if problems:
+        raise InputError.of(problems)
+    return shell
+
+
+def _open(shell: Shell, brief: Brief, name: str, wish: Opening) -> Shell:
+    nth = int(name.rsplit("_", 1)[1])
+    facing = np.pi * ((nth - 1) % 2)
+    if wish.facing is not None:
+        facing = azimuth_of(wish.facing, brief.site.north)
+    if wish.kind == "vent":
+        towards = None if wish.facing is None else facing
+        place: Literal["low", "high"] = "low" if wish.place == "low" else "high"
+        return open_vents(shell, Vent(name, _vent_area(shell, wish), place, towards))
+    if wish.width is None or (wish.kind == "door" and wish.height is None):
+        raise InputError(
+            "opening-size", f"a {wish.kind} needs its width" +
+            (" and height" if wish.kind == "door" else ""), name, "give its size with units",
+        )  # fmt: skip
+    if wish.kind == "slot":
+        return open_slot(shell, Slot(name, wish.width, facing))
+    return open_door(shell, Door(name, wish.width, wish.height or 0.0, facing, brief.site.riser))
+
+
+def _vent_area(shell: Shell, wish: Opening) -> float:
+    if wish.share is not None:
+        return wish.share * floor_area(shell)
+    if wish.width is not None and wish.height is not None:
+        return wish.width * wish.height
+    raise InputError(
+        "opening-size", "a vent needs a share of the floor, or width and height", "openings",
+        'give share = "15 %", or a size',
+    )  # fmt: skip
+
+
+def apply_riser(shell: Shell, brief: Brief) -> Shell:
+    """Return `shell` on legs of the brief's riser; as it is without one."""
+    return raise_on_legs(shell, brief.site.riser) if brief.site.riser > 0 else shell

@@ -1,0 +1,79 @@
+"""From an analysis to the list of Checks: one for each rule and strut type, the worst strut."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from strutwright.catalogue import Source
+from strutwright.parts import Kit
+from strutwright.shape.measure import node_lengths
+from strutwright.structure.analyse import Analysis
+from strutwright.structure.check import Check, Subject
+
+__all__ = ["serviceability_checks", "strut_checks"]
+
+HUB_SHARE: Final = 200.0
+"""A hub moves by at most the span over this.
+
+Source: light covers accept span/150 to span/200 (National Greenhouse Manufacturers, in a trade
+journal); reported at 200, our choice.
+"""
+SAG_SHARE: Final = 200.0
+"""A strut sags by at most its length over this: our choice, for covers that must not pond."""
+DEFLECTION: Final = Source("deflection limit for light covers, span/200", how="judgement")
+SHELL: Final = Subject("shell")
+
+
+def strut_checks(kit: Kit, analysis: Analysis) -> tuple[Check, ...]:
+    """Return the strength checks of struts and their ends, worst strut of each type."""
+    checks: list[Check] = []
+    for use in analysis.uses:
+        for kind in kit.strut_types:
+            strut = int(kind.struts[np.argmax(use.worst[kind.struts])])
+            combo = analysis.combinations[int(use.combination[strut])]
+            checks.append(
+                Check.made(
+                    use.code,
+                    Subject("strut", strut),
+                    _finite(float(use.worst[strut])),
+                    1.0,
+                    unit="-",
+                    source=use.source,
+                    combination=combo.name,
+                    format="factored" if combo.format == "factored" else "allowable",
+                    note=f"strut type {kind.label}",
+                )
+            )
+    what = Source("a value that has to be tested or confirmed", how="judgement")
+    checks.extend(
+        Check.not_made(refusal.code, SHELL, refusal.why, what) for refusal in analysis.refusals
+    )
+    return tuple(checks)
+
+
+def _finite(utilisation: float) -> float:
+    """Return a number that a file can hold: a strut that cannot carry at all stands at 1000."""
+    return min(utilisation, 1000.0)
+
+
+def serviceability_checks(kit: Kit, service: Analysis) -> tuple[Check, ...]:
+    """Return how far hubs and struts move under loads without factors; not required."""
+    span = float(min(np.ptp(kit.shell.hubs[:, 0]), np.ptp(kit.shell.hubs[:, 1])))
+    moved = np.linalg.norm(service.displacements, axis=2)
+    at, hub = np.unravel_index(int(np.argmax(moved)), moved.shape)
+    share = service.sag / (node_lengths(kit.shell) / SAG_SHARE)
+    row, strut = np.unravel_index(int(np.argmax(share)), share.shape)
+    return (
+        Check.made(
+            "hub-movement", Subject("hub", int(hub)), float(moved[at, hub]), span / HUB_SHARE,
+            unit="m", source=DEFLECTION, combination=service.combinations[int(at)].name,
+            required=False,
+        ),
+        Check.made(
+            "strut-sag", Subject("strut", int(strut)), float(service.sag[row, strut]),
+            float(node_lengths(kit.shell)[strut]) / SAG_SHARE, unit="m", source=DEFLECTION,
+            combination=service.combinations[int(row)].name, required=False,
+        ),
+    )  # fmt: skip

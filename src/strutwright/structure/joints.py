@@ -1,0 +1,120 @@
+"""Strut ends: bolts, flattened ends, ties, and what only a test can tell."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+
+from strutwright.catalogue import Source
+from strutwright.parts import Kit
+from strutwright.structure.members import Bars, Effect, MemberUse, Refused
+from strutwright.structure.standards import en1993_1_8
+from strutwright.values import Floats, Indices
+
+__all__ = ["end_offsets", "joint_uses"]
+
+STRESS_AREAS: Final[Mapping[float, float]] = MappingProxyType(
+    {0.005: 14.2e-6, 0.006: 20.1e-6, 0.008: 36.6e-6, 0.010: 58.0e-6, 0.012: 84.3e-6}
+)
+"""Tensile stress area by bolt diameter, m and m2. Source: ISO 898-1, recalled."""
+TESTED: Final = Source("the connector's own strength, as given", how="tested")
+STACK: Final = Source("flattened end as a plate bent by the offset of its ply", how="judgement")
+
+
+def end_offsets(kit: Kit) -> Floats:
+    """Return the (S,) eccentricity of the axial force at the worse end of each strut, m.
+
+    Stacked flats: a hub of n plies of two walls each lies up to (n - 1) walls off the middle of
+    its bolt; the flat's own offset from the tube axis is added. Other connectors: as given.
+
+    Raises
+    ------
+    Refused
+        The connector's eccentricity is not known.
+    """
+    connector = kit.connector
+    if connector.eccentricity is None:
+        msg = f"the eccentricity of {connector.name} is not known"
+        raise Refused(msg)
+    n = len(kit.shell.struts)
+    if not connector.is_stacked:
+        return np.full(n, connector.eccentricity)
+    valence = np.bincount(kit.shell.struts.ravel(), minlength=len(kit.shell.hubs))
+    most = valence[kit.shell.struts].max(axis=1)
+    offset: Floats = (most - 1) * kit.stock.section.wall + connector.eccentricity
+    return offset
+
+
+def joint_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
+    """Return the utilisation of every strut's worse end under one combination.
+
+    Raises
+    ------
+    Refused
+        What the connector carries has to be tested first.
+    """
+    connector = kit.connector
+    if connector.strength is not None:
+        force = np.abs(effect.forces.axial).max(axis=1)
+        return (MemberUse("joint-strength", force / connector.strength, TESTED),)
+    if connector.kind == "flattened":
+        return (*_flats(kit, bars, effect), *_bolts(kit, effect))
+    msg = f"the strength of {connector.name} is not known: test strut ends and enter the result"
+    raise Refused(msg)
+
+
+def _flats(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
+    section, material, connector = kit.stock.section, kit.stock.material, kit.connector
+    f_y, f_u = material.yield_strength, material.ultimate_strength
+    d_0, d, e_1 = connector.hole_diameter, connector.bolt_diameter, connector.bolt_from_end
+    if f_y is None or f_u is None or d_0 is None or d is None or e_1 is None:
+        msg = f"strength of {material.name} or hole of {connector.name} is not known"
+        raise Refused(msg)
+    width = en1993_1_8.flat_width(section.depth, section.wall)
+    force = np.abs(effect.forces.axial).max(axis=1)
+    pull = effect.forces.axial.max(axis=1).clip(min=0.0)
+    bent = force * bars.offset / (en1993_1_8.flat_modulus(section.depth, section.wall) * f_y)
+    plate = force / (section.area * f_y) + bent
+    net = en1993_1_8.N_u_Rd((width - d_0) * 2 * section.wall, f_u)
+    grade_u = en1993_1_8.F_UB[connector.bolt_grade]
+    bearing = en1993_1_8.F_b_Rd(d, d_0, 2 * section.wall, (e_1, width / 2), (f_u, grade_u))
+    return (
+        MemberUse("flat-end-bending", plate, STACK),
+        MemberUse("flat-end-net", pull / net, en1993_1_8.SOURCES["N_u_Rd"]),
+        MemberUse("flat-end-bearing", force / bearing, en1993_1_8.SOURCES["F_b_Rd"]),
+    )
+
+
+def _bolts(kit: Kit, effect: Effect) -> tuple[MemberUse, ...]:
+    d, grade = kit.connector.bolt_diameter, kit.connector.bolt_grade
+    area = STRESS_AREAS.get(round(d or 0.0, 4))
+    if area is None:
+        msg = f"no stress area is known for a bolt of {(d or 0) * 1000:g} mm"
+        raise Refused(msg)
+    shear = _stack_shear(kit, effect)
+    use = shear / en1993_1_8.F_v_Rd(area, grade)
+    return (MemberUse("bolt-shear", use, en1993_1_8.SOURCES["F_v_Rd"]),)
+
+
+def _stack_shear(kit: Kit, effect: Effect) -> Floats:
+    """Return the (S,) largest shear of the bolts at both ends of each strut, N.
+
+    Between two plies the bolt carries the sum of the forces of all plies above, in the order of
+    the hub's sockets.
+    """
+    shell = kit.shell
+    along = np.diff(shell.hubs[shell.struts], axis=1)[:, 0]
+    along /= np.linalg.norm(along, axis=1)[:, None]
+    at_end = effect.forces.axial[:, [0, -1]]
+    worst = np.zeros(len(shell.hubs))
+    for hub in range(len(shell.hubs)):
+        struts: Indices = kit.sockets(hub)
+        is_second = (shell.struts[struts, 1] == hub).astype(np.int64)
+        pull = at_end[struts, is_second] * np.where(is_second, -1.0, 1.0)
+        above = np.cumsum(pull[:, None] * along[struts], axis=0)
+        worst[hub] = np.linalg.norm(above[:-1], axis=1).max(initial=0.0)
+    shear: Floats = worst[shell.struts].max(axis=1)
+    return shear

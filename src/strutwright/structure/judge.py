@@ -1,0 +1,182 @@
+"""From a kit and its brief to loads, analysis and checks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from strutwright.brief import Brief
+from strutwright.catalogue import Source, cover
+from strutwright.errors import ResultError
+from strutwright.loads import (
+    Combination,
+    Door,
+    Loads,
+    LoadSite,
+    Masses,
+    combinations,
+    load_cases,
+)
+from strutwright.loads.case import Format
+from strutwright.parts import Kit
+from strutwright.shape import Shell
+from strutwright.structure.analyse import Analysis, Setting, analyse
+from strutwright.structure.check import Check, Subject
+from strutwright.structure.checks import serviceability_checks, strut_checks
+from strutwright.structure.members import Family
+from strutwright.values import ArrayValue, Note
+
+__all__ = ["Judgement", "judge", "setting_of"]
+
+FILM_MODULUS: Final = 200e6
+"""Pa, polyethylene film at room temperature. Source: makers' data sheets, recalled."""
+ALLOWABLE: Final = {"plastic": ("en", "us"), "bamboo": ("en", "us"), "timber": ("us",)}
+"""Kinds of material and families of standards whose rules take allowable loads."""
+SHELL: Final = Subject("shell")
+SITE: Final = Source("the loads of the site", how="judgement")
+
+
+@dataclass(frozen=True, eq=False)
+class Judgement(ArrayValue):
+    """Whether a kit stands, and everything behind it.
+
+    Parameters
+    ----------
+    checks : tuple of Check
+    loads : Loads or None
+        None where the brief gives no site.
+    strength, service : Analysis or None
+        Of the combinations for strength and for serviceability.
+    notes : tuple of Note
+    """
+
+    checks: tuple[Check, ...]
+    loads: Loads | None = None
+    strength: Analysis | None = None
+    service: Analysis | None = None
+    notes: tuple[Note, ...] = ()
+
+
+def judge(kit: Kit, brief: Brief) -> Judgement:
+    """Return the judgement of `kit` on the site of `brief`: linear, low end of joint stiffness.
+
+    Raises
+    ------
+    InputError
+        Site and standard do not fit together, or the material may not be used so hot.
+    """
+    site = brief.site
+    if site.ground_snow is None or site.basic_wind is None:
+        missing = "snow" if site.ground_snow is None else "wind"
+        why = f"the brief gives no {missing} load"
+        check = Check.not_made("site-loads", SHELL, why, SITE)
+        return Judgement((check,))
+    loads = _loads(kit, brief)
+    setting = setting_of(brief)
+    format_ = _format(kit, setting.family)
+    strong = _combinations(loads, brief, format_)
+    soft = _combinations(loads, brief, "-")
+    left_out = tuple(Check.not_made(n.code, SHELL, n.text, SITE) for n in loads.not_checked)
+    try:
+        strength = analyse(kit, loads.cases, strong, setting)
+        service = analyse(kit, loads.cases, soft, setting)
+    except ResultError as error:
+        if error.code != "mechanism":
+            raise
+        what = Source("equilibrium of the kit with its joints", how="computed")
+        why = f"{error.what} ({error.where})"
+        check = Check.made(
+            "mechanism", SHELL, 1.0, 0.0, unit="-", source=what, note=f"{why}; {error.mend}"
+        )
+        return Judgement((check, *left_out), loads, notes=loads.notes)
+    checks = (*strut_checks(kit, strength), *serviceability_checks(kit, service), *left_out)
+    notes = tuple(dict.fromkeys((*loads.notes, *strength.notes)))
+    return Judgement(checks, loads, strength, service, notes)
+
+
+def setting_of(brief: Brief) -> Setting:
+    """Return what a kit of `brief` stands on and in."""
+    family: Family = "en" if brief.site.standard == "en" else "us"
+    base = brief.site.base
+    hottest = max(brief.site.temperature)
+    return Setting(base, family, hottest)  # type: ignore[arg-type]  # the brief checked the word
+
+
+def _format(kit: Kit, family: Family) -> Format:
+    takes_allowable = family in ALLOWABLE.get(kit.stock.material.kind, ())
+    return "allowable" if takes_allowable else "factored"
+
+
+def _combinations(loads: Loads, brief: Brief, format_: Format) -> tuple[Combination, ...]:
+    site = brief.site
+    return combinations(
+        loads.cases,
+        site.standard,
+        format_,
+        consequence=site.consequence,
+        altitude=site.altitude,
+    )
+
+
+def _loads(kit: Kit, brief: Brief) -> Loads:
+    site = brief.site
+    if site.ground_snow is None or site.basic_wind is None:
+        msg = "judge() asks for snow and wind first"
+        raise ValueError(msg)
+    load_site = LoadSite(
+        standard=site.standard,
+        ground_snow=site.ground_snow,
+        basic_wind=site.basic_wind.value,
+        wind_basis=site.basic_wind.basis,
+        exposure=site.exposure,
+        consequence=site.consequence,
+        topography=site.topography,
+        altitude=site.altitude,
+        riser=site.riser,
+    )
+    return load_cases(
+        kit.shell,
+        _masses(kit, brief),
+        load_site,
+        hung=brief.loads.hung,
+        crop=brief.loads.crop,
+        doors=_doors(kit.shell),
+    )
+
+
+def _masses(kit: Kit, brief: Brief) -> Masses:
+    shell = kit.shell
+    valence = np.bincount(shell.struts.ravel(), minlength=len(shell.hubs))
+    at_hubs = kit.mass - kit.masses.get("struts", 0.0)
+    mass, film = 0.0, None
+    if brief.cover.material is not None:
+        skin = cover(brief.cover.material)
+        mass = skin.mass * brief.cover.layers
+        if skin.kind == "film":
+            film = FILM_MODULUS * skin.thickness * brief.cover.layers
+    n = len(shell.struts)
+    return Masses(
+        np.full(n, kit.stock.mass),
+        np.full(n, kit.stock.section.depth),
+        at_hubs * valence / valence.sum(),
+        mass,
+        film,
+    )
+
+
+def _doors(shell: Shell) -> tuple[Door, ...]:
+    doors = []
+    for name, hubs in shell.groups.items():
+        kind, _, rest = name.partition(".")
+        if kind != "hubs" or not rest.endswith(".frame"):
+            continue
+        points = shell.hubs[hubs]
+        middle = points.mean(axis=0)
+        feet = points[points[:, 2] <= points[:, 2].min() + 1e-6]
+        wide = float(np.linalg.norm(feet[-1] - feet[0]))
+        area = wide * float(np.ptp(points[:, 2]))
+        azimuth = float(np.arctan2(middle[1], middle[0]))
+        doors.append(Door(rest.removesuffix(".frame"), azimuth, area, tuple(hubs.tolist())))
+    return tuple(doors)
