@@ -19,7 +19,7 @@ $(VENV)/.developer: pyproject.toml
 	@touch $@ $(VENV)/.user
 
 demo: $(VENV)/.user
-	$(BIN)/strutwright build examples/mosswick-seedling-house.toml --out kits/mosswick-seedling-house --force
+	@$(BIN)/strutwright build examples/mosswick-seedling-house.toml --out kits/mosswick-seedling-house --force || test $$? -eq 1
 
 check: $(VENV)/.developer
 	$(BIN)/ruff format --check src tests benchmarks

@@ -32,7 +32,7 @@ class Master:
         self._costs = job.costs
         self._first = 0
         self.solver = solver = highspy.Highs()  # type: ignore[no-untyped-call]  # highspy has no types
-        solver.setOptionValue("output_flag", False)
+        solver.silent()
         solver.setOptionValue("threads", 1)
         for wanted in job.demand.tolist():
             solver.addRow(wanted, highspy.kHighsInf, 0, [], [])
