@@ -1,0 +1,116 @@
+"""What the loading rules ask of a shell: slopes, span, rise, and the spine of its section."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strutwright.shape import Shell
+from strutwright.values import ArrayValue, Floats
+
+__all__ = ["Form", "form_of"]
+
+ROUND: Final = 1.05
+"""A base at most this much longer than wide is a dome's (our choice)."""
+UPRIGHT: Final = 0.05
+"""A face whose normal rises less than this is a wall (3 degrees)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Form(ArrayValue):
+    """A shell as the loading rules see it.
+
+    Parameters
+    ----------
+    normals : (F, 3) array
+        Outward unit normals of the faces.
+    areas : (F,) array, m2
+    centres : (F, 3) array, m
+    kind : str
+        ``dome``, ``long-dome`` or ``vault``.
+    span, rise, length : float, m
+        Across y (of a dome: diameter through the base hubs); of the curved part; along x.
+    spring : float, m
+        Height above ground at which the curve springs: riser and upright walls.
+    spine : float, m
+        Half the length of the line on the x axis round which the section turns: 0 for a dome,
+        half the length for a vault.
+    base : float, m
+        Height of the base ring above ground.
+    """
+
+    normals: Floats
+    areas: Floats
+    centres: Floats
+    kind: str
+    span: float
+    rise: float
+    length: float
+    spring: float
+    spine: float
+    base: float
+
+    @property
+    def top(self) -> float:
+        """Height of the crown above ground, m."""
+        return self.spring + self.rise
+
+    @property
+    def slopes(self) -> Floats:
+        """Slope of each face, (F,), rad: 0 flat, above pi/2 overhanging."""
+        return np.arccos(np.clip(self.normals[:, 2], -1, 1))
+
+    @property
+    def radius(self) -> float:
+        """Radius of the circle through both springings and the crown, m."""
+        return (self.span**2 / 4 + self.rise**2) / (2 * self.rise)
+
+    @property
+    def eave(self) -> float:
+        """Slope at the springing, rad."""
+        edge = float(np.arcsin(min(1.0, self.span / 2 / self.radius)))
+        return edge if self.rise <= self.radius else np.pi - edge
+
+    @property
+    def walls(self) -> NDArray[np.bool_]:
+        """True (F,) for upright faces of a vault: gables and side walls."""
+        return (np.abs(self.normals[:, 2]) < UPRIGHT) & (self.kind == "vault")
+
+    def outward(self) -> Floats:
+        """Return the plan vectors (F, 2) from the spine to the centre of each face, m."""
+        nearest = np.clip(self.centres[:, 0], -self.spine, self.spine)
+        return self.centres[:, :2] - np.stack([nearest, np.zeros_like(nearest)], axis=1)
+
+
+def form_of(shell: Shell, riser: float = 0.0) -> Form:
+    """Return the form of `shell`, whose base ring stands `riser` (m) above the ground."""
+    corners = shell.hubs[shell.faces]
+    cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) / 2
+    areas = np.linalg.norm(cross, axis=1)
+    normals = cross / areas[:, None]
+    base = shell.hubs[shell.base]
+    length, width = (float(np.ptp(base[:, k])) for k in (0, 1))
+    low, crown = float(base[:, 2].mean()), float(shell.hubs[:, 2].max())
+    kind, wall = _kind(shell, length, width), 0.0
+    if kind == "dome":
+        centre = base[:, :2].mean(axis=0)
+        width = length = 2 * float(np.linalg.norm(base[:, :2] - centre, axis=1).max())
+    if kind == "vault":
+        upright = (np.abs(normals[:, 2]) < UPRIGHT) & (np.abs(normals[:, 1]) > 0.5)
+        wall = float(corners[upright][:, :, 2].max(initial=low)) - low
+    spine = {"dome": 0.0, "vault": length / 2}.get(kind, max(0.0, (length - width) / 2))
+    return Form(
+        normals, areas, corners.mean(axis=1), kind, width, crown - low - wall, length,
+        riser + wall, spine, riser,
+    )  # fmt: skip
+
+
+def _kind(shell: Shell, length: float, width: float) -> str:
+    if shell.recipe.family == "vault":
+        return "vault"
+    if shell.recipe.family == "dome":
+        return "dome"
+    return "dome" if max(length, width) <= ROUND * min(length, width) else "long-dome"

@@ -1,0 +1,236 @@
+"""Snow on the shell and against its base, by the standard of the site."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+import numpy as np
+
+from strutwright.catalogue import Source
+from strutwright.loads.case import LoadCase, Loads
+from strutwright.loads.cover import edge_pull, onto_struts
+from strutwright.loads.form import Form
+from strutwright.loads.site import LoadSite
+from strutwright.loads.standards import (
+    asce7_16,
+    asce7_22,
+    asce7_shared,
+    en1990,
+    en1991_1_3,
+    practice,
+)
+from strutwright.shape import Shell
+from strutwright.values import Floats, Note
+
+__all__ = ["SETTLED", "balanced", "drifted", "flat_roof_snow", "snow_loads"]
+
+SETTLED: Final = 3000.0
+"""Weight of snow that lies against the base, N/m3 (our choice, settled snow)."""
+_STEPS: Final = 12
+"""Points along each side of a face at which the snow against the base is averaged."""
+_LOW: Final = np.radians(10.0)
+_HIGH: Final = np.radians(60.0)
+
+
+def _thermal(site: LoadSite) -> float:
+    table = asce7_16.C_T if site.standard == "asce7-16" else asce7_22.C_T
+    return table["heated" if site.heated else "unheated"]
+
+
+def flat_roof_snow(site: LoadSite) -> float:
+    """Return the snow on a flat roof, Pa: p_f (ASCE, partially exposed) or s_k C_e C_t (EN, 1, 1).
+
+    Source: ASCE 7 eq. 7.3-1; EN 1991-1-3 eq. 5.1 with mu = 1.
+    """
+    if site.standard == "en":
+        return float(en1991_1_3.s(1.0, site.ground_snow))
+    exposure = asce7_shared.C_E[site.exposure]["partially"]
+    if site.standard == "asce7-22":
+        return asce7_22.p_f(site.ground_snow, exposure, _thermal(site))
+    importance = asce7_16.I_S[site.consequence]
+    return asce7_16.p_f(site.ground_snow, exposure, _thermal(site), importance)
+
+
+def balanced(form: Form, site: LoadSite) -> Floats:
+    """Return the balanced snow of each face, (F,), Pa of plan area.
+
+    ASCE: C_s of the local slope times p_f; EN: the cylinder's undrifted coefficient.
+    """
+    flat, slopes = flat_roof_snow(site), form.slopes
+    if site.standard == "en":
+        return flat * en1991_1_3.mu_cylinder(slopes)
+    return flat * asce7_shared.C_s(slopes, _thermal(site), slippery=site.slippery)
+
+
+def drifted(form: Form, site: LoadSite, direction: float) -> Floats:
+    """Return the drifted snow of each face, (F,), Pa of plan area.
+
+    Round the spine of the shell: the rule of a curved roof along the radius, full in the 90
+    degrees downwind, falling to nothing over 22.5 degrees to each side (ASCE 7.6.3; EN has no
+    rule for domes and takes the same sector here). EN puts half as much on the windward side of
+    vaults and long domes (5.3.5 case ii); a dome has none there.
+
+    Parameters
+    ----------
+    form : Form
+    site : LoadSite
+    direction : float, rad
+        Towards which the snow drifts.
+    """
+    away = form.outward()
+    turn = np.arctan2(away[:, 1], away[:, 0]) - direction
+    lee, luv = asce7_shared.sector_share(turn), asce7_shared.sector_share(turn - np.pi)
+    if site.standard != "en":
+        exposure = asce7_shared.C_E[site.exposure]["partially"]
+        load = asce7_shared.p_unbalanced(
+            form.slopes, flat_roof_snow(site), exposure, _thermal(site), slippery=site.slippery
+        )
+        return load * lee
+    width = 2 * form.radius * np.sin(min(form.eave, en1991_1_3.STEEPEST))
+    peak = en1991_1_3.mu_cylinder_peak(form.rise / form.span)
+    mu = en1991_1_3.mu_cylinder_drifted(np.linalg.norm(away, axis=1), width, peak)
+    mu = np.where(form.slopes <= en1991_1_3.STEEPEST + 1e-12, mu, 0.0)
+    windward = 0.0 if form.kind == "dome" else 0.5
+    return flat_roof_snow(site) * mu * (lee + windward * luv)
+
+
+def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float | None) -> Loads:
+    """Return every snow case of the shell: balanced, drifted, half span, at the base."""
+    if site.ground_snow == 0:
+        return Loads((), (Note("snow-none", "Ground snow is 0: no snow case is made."),))
+    maker = _maker(shell, form, site, film_stiffness)
+    even = balanced(form, site)
+    rule = _rule(site)
+    cases = [maker("snow balanced", even, None, rule)]
+    notes = list(_notes(form, site))
+    if site.standard == "en" or _LOW <= np.arctan2(2 * form.rise, form.span) <= _HIGH:
+        for turn in _directions(form, drift=True):
+            load = drifted(form, site, turn)
+            if load.any():
+                cases.append(maker(f"snow drifted to {np.degrees(turn):.0f}", load, turn, rule))
+    else:
+        notes.append(
+            Note(
+                "snow-no-drift",
+                "The chord from base to crown is not within 10 to 60 degrees: ASCE 7, 7.6.2 asks "
+                "for no unbalanced snow.",
+            )
+        )
+    half_rule = Source("half-span snow on shells, GB 50009", 2012, "Table 7.2.2", "read")
+    for turn in _directions(form, drift=False):
+        load = even * _half(form, turn)
+        cases.append(maker(f"snow on the half to {np.degrees(turn):.0f}", load, turn, half_rule))
+    cases.extend(_base_cases(shell, form, site, even))
+    return Loads(tuple(cases), tuple(notes))
+
+
+def _duration(site: LoadSite) -> str:
+    low = site.standard == "en" and site.altitude <= en1990.HIGH_SITE
+    return "week" if low else "season"
+
+
+def _rule(site: LoadSite) -> Source:
+    if site.standard == "en":
+        return Source("EN 1991-1-3", 2003, "5.2, 5.3.5", "recalled")
+    if site.standard == "asce7-16":
+        return Source("ASCE 7-16", 2016, "7.3, 7.4.3, 7.6.2, 7.6.3", "recalled")
+    return Source("ASCE 7-22", 2022, "7.3, 7.4.3, 7.6.2, 7.6.3", "recalled")
+
+
+def _maker(
+    shell: Shell, form: Form, site: LoadSite, film_stiffness: float | None
+) -> Callable[[str, Floats, float | None, Source], LoadCase]:
+    """Return a function from snow on plan (F,), Pa, to its case."""
+
+    def make(name: str, load: Floats, direction: float | None, source: Source) -> LoadCase:
+        plan = np.maximum(form.normals[:, 2], 0)
+        forces = np.zeros((len(form.areas), 3))
+        forces[:, 2] = -load * plan * form.areas
+        hubs, lines = onto_struts(shell, forces)
+        if film_stiffness is not None:
+            pull = edge_pull(shell, load * plan**2, film_stiffness)
+            hubs, lines = hubs + pull[0], lines + pull[1]
+        return LoadCase(name, "snow", hubs, lines, _duration(site), source, direction)
+
+    return make
+
+
+def _directions(form: Form, *, drift: bool) -> Floats:
+    if form.kind == "vault" and drift:
+        return np.array([0.5, 1.5]) * np.pi
+    count = 8 if form.kind == "dome" or drift else 4
+    return np.linspace(0, 2 * np.pi, count, endpoint=False)
+
+
+def _half(form: Form, direction: float) -> Floats:
+    """Return 1 for faces on the side `direction`, 0 on the other, 0.5 on the line between."""
+    ahead = form.centres[:, :2] @ [np.cos(direction), np.sin(direction)]
+    return np.where(np.abs(ahead) < 1e-6 * form.span, 0.5, (ahead > 0).astype(np.float64))
+
+
+def _base_cases(shell: Shell, form: Form, site: LoadSite, even: Floats) -> list[LoadCase]:
+    """Return snow lying against the base, all round and on one side, with the balanced snow."""
+    plan = form.areas * np.maximum(form.normals[:, 2], 0)
+    eaves = 4 * form.spine + (0.0 if form.kind == "vault" else np.pi * form.span)
+    slid = max(0.0, float((flat_roof_snow(site) - even) @ plan)) / eaves
+    depth = site.ground_snow / SETTLED + practice.heap_depth(slid, SETTLED)
+    pressure = _mean_side_pressure(shell, form, depth)
+    source = Source("snow slid and drifted to the base, as a fluid", None, "", "judgement")
+    onto = -form.normals * (pressure * form.areas)[:, None]
+    onto[:, 2] = np.minimum(onto[:, 2], 0)
+    roof = np.zeros_like(onto)
+    roof[:, 2] = -even * plan
+    sides: list[tuple[str, float | None, Floats]] = [("all round", None, np.ones(len(plan)))]
+    for turn in np.arange(4) * np.pi / 2:
+        sides.append((f"to {np.degrees(turn):.0f}", float(turn), _half(form, turn)))
+    cases = []
+    for name, direction, share in sides:
+        hubs, lines = onto_struts(shell, roof + onto * share[:, None])
+        cases.append(
+            LoadCase(
+                f"snow at the base {name}", "snow", hubs, lines, _duration(site), source, direction
+            )
+        )
+    return cases
+
+
+def _mean_side_pressure(shell: Shell, form: Form, depth: float) -> Floats:
+    """Return the mean pressure (F,), Pa, of snow of `depth` above ground on each face."""
+    i, j = np.meshgrid(np.arange(_STEPS), np.arange(_STEPS), indexing="ij")
+    keep = i + j < _STEPS
+    a, b = (i[keep] + 1 / 3) / _STEPS, (j[keep] + 1 / 3) / _STEPS
+    weights = np.stack([1 - a - b, a, b], axis=1)
+    z = shell.hubs[shell.faces][:, :, 2] @ weights.T - float(shell.hubs[shell.base, 2].mean())
+    return np.asarray(practice.snow_side_pressure(z + form.base, depth, SETTLED).mean(axis=1))
+
+
+def _notes(form: Form, site: LoadSite) -> list[Note]:
+    found = [
+        Note(
+            "snow-base",
+            "Snow against the base: depth on the ground and a 45 degree heap of what slid off, "
+            f"{SETTLED:.0f} N/m3, pressing as a fluid (our choice).",
+        )
+    ]
+    if not site.heated:
+        found.append(
+            Note("snow-unheated", "The shell is taken as unheated: a kit cannot promise heat.")
+        )
+    if site.standard == "en":
+        found.append(
+            Note(
+                "snow-annex",
+                "EN 1991-1-3 with recommended values, C_e = C_t = 1: the national annex and "
+                "exceptional drifts are not considered.",
+            )
+        )
+        if form.kind != "vault":
+            found.append(
+                Note(
+                    "snow-dome-rule",
+                    "EN 1991-1-3 has no rule for domes: the cylinder's drift is taken along the "
+                    "radius in a downwind sector as in ASCE 7, 7.6.3.",
+                )
+            )
+    return found
