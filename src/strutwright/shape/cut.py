@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.capsule import capsule_points, lay_on_capsule
 from strutwright.shape.tube import ClosedNet, closed_net
@@ -58,9 +59,18 @@ def best_cut(net: ClosedNet, half_tube: float) -> Cut:
 
     Both mirror planes of the cap are tried upright, and every row of barrel hubs near the plane
     as the base row.
+
+    Raises
+    ------
+    InputError
+        ``shape-cap``: the net is too coarse to have a half with hubs over its base.
     """
     model = closed_net(net.symmetry, net.frequency, net.rows, MODEL_LEVELS)
-    wanted = min(_cuts(model, MODEL_TUBE), key=lambda cut: cut.rank).way
+    models = _cuts(model, MODEL_TUBE)
+    if not models:
+        what = f"b = {net.frequency} of symmetry {net.symmetry} leaves no hub over its base row"
+        raise InputError("shape-cap", what, "shape.division", "take a larger b")
+    wanted = min(models, key=lambda cut: cut.rank).way
     found = _cuts(net, half_tube)
     same = [cut for cut in found if np.allclose(cut.way, wanted)]
     return min(same or found, key=lambda cut: cut.rank)

@@ -89,7 +89,7 @@ class _Plan:
     def even_level(self) -> float:
         """Level that makes barrel triangles equilateral, m."""
         side = 1 / np.sqrt(3) if self.rows == "along" else np.sqrt(3) / 2
-        return self.arch.chord(self.gaps) * side
+        return float(self.arch.chord(self.gaps) * side)
 
     @property
     def fewest_levels(self) -> int:
