@@ -19,7 +19,7 @@ from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.values import Faces, Floats, Indices, Note
 
-__all__ = ["courses_from_top", "courses_kept", "keep_courses"]
+__all__ = ["courses_from_top", "courses_kept", "keep_courses", "steps_from"]
 
 SAME_HEIGHT: Final = 1e-9
 """Heights on the unit sphere closer than this are one: our choice, far above rounding."""
@@ -30,11 +30,15 @@ def courses_from_top(faces: Faces, height: Floats) -> Indices:
 
     height : (V,) array, on the unit sphere
     """
+    return steps_from(faces, np.flatnonzero(height > height.max() - SAME_HEIGHT))
+
+
+def steps_from(faces: Faces, start: Indices) -> Indices:
+    """Return the (V,) number of struts from the nearest of the hubs `start` to each hub."""
     struts = topology.struts_of(faces)
-    n = len(height)
+    n = int(faces.max()) + 1
     graph = coo_array((np.ones(len(struts)), (struts[:, 0], struts[:, 1])), shape=(n, n))
-    top = np.flatnonzero(height > height.max() - SAME_HEIGHT)
-    steps = dijkstra(graph.tocsr(), directed=False, indices=top, unweighted=True, min_only=True)
+    steps = dijkstra(graph.tocsr(), directed=False, indices=start, unweighted=True, min_only=True)
     return np.rint(steps).astype(np.int64)
 
 

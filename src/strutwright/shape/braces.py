@@ -1,0 +1,116 @@
+"""Inner braces: struts on the inside from a hub to the hub two courses further over the arch.
+
+A rib is the row of barrel hubs at one place of the length, counted from 0 at the end with the
+smallest x: groups ``hubs.rib.N``. Where struts join the hubs of a rib, a brace skips a hub; where
+the rib's hubs stand on every second strut row, the neighbours are two courses apart already.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+
+from strutwright.errors import InputError
+from strutwright.shape.edit import assemble, loosen, pair
+from strutwright.shape.shell import Shell
+from strutwright.values import Note
+
+__all__ = ["add_braces", "usual_rows"]
+
+RIB = "hubs.rib."
+
+
+def add_braces(shell: Shell, rows: str | Sequence[int]) -> Shell:
+    """Return `shell` with inner braces in its `rows`, of role ``brace``, straight hub to hub.
+
+    Parameters
+    ----------
+    rows : str or sequence of int
+        ``all``, ``none``, ``auto`` (`usual_rows`, with a note), or numbers of ribs.
+
+    Raises
+    ------
+    InputError
+        ``shape-braces``: the shell has no barrel, or no such rib.
+    """
+    ribs = _ribs(shell)
+    if isinstance(rows, str) and rows not in {"all", "none", "auto"}:
+        what = f'inner_braces "{rows}" is not all, none or auto'
+        raise InputError("shape-braces", what, "shape.inner_braces", "take one of these")
+    if rows == "none":
+        return shell
+    if not ribs:
+        what = f"a shell of family {shell.recipe.family} has no barrel whose rows could be braced"
+        raise InputError("shape-braces", what, "shape.inner_braces", "take none")
+    chosen = _chosen(shell, rows, len(ribs))
+    net = loosen(shell)
+    for row in chosen:
+        for i, j in _pairs(shell, ribs[row]):
+            net.set_role(i, j, "brace")
+    recipe = replace(shell.recipe, steps=(*shell.recipe.steps, _step(chosen)))
+    braced = assemble(net, recipe)
+    if rows != "auto":
+        return braced
+    n = int((braced.role == "brace").sum())
+    text = (
+        f"inner braces stand in ribs {', '.join(map(str, chosen))} of {len(ribs)}, {n} in all: "
+        "the usual spacing, not yet chosen by a structural check"
+    )
+    return braced.with_notes(Note("braces-usual", text))
+
+
+def usual_rows(shell: Shell) -> tuple[int, ...]:
+    """Return the ribs that are usually braced, counted from the middle so that the ends are alike.
+
+    Every second rib where the ribs are of one kind. Where they stand in turn on the odd and on
+    the even strut rows, every third, so that both kinds get braces: for the six-fold shell with
+    rows along and three bays 12 braces on 17 hubs (common practice, no source).
+    """
+    ribs = _ribs(shell)
+    middle = (len(ribs) - 1) // 2
+    every = 2 if ribs and _stride(shell, ribs[middle]) == 2 else 3
+    return tuple(row for row in range(len(ribs)) if (row - middle) % every == 0)
+
+
+def _ribs(shell: Shell) -> list[list[int]]:
+    """Return the hubs of each rib from +y to -y over the arch."""
+    names = [name for name in shell.groups if name.startswith(RIB)]
+    names.sort(key=lambda name: int(name.removeprefix(RIB)))
+    ribs = [shell.groups[name] for name in names]
+    return [rib[np.argsort(-_around(shell, rib), kind="stable")].tolist() for rib in ribs]
+
+
+def _around(shell: Shell, rib: np.ndarray) -> np.ndarray:
+    """Return the angle of the hubs of a rib about the axis of the base, from -y, rad."""
+    return np.asarray(np.arctan2(shell.hubs[rib, 2], -shell.hubs[rib, 1]))
+
+
+def _stride(shell: Shell, rib: list[int]) -> int:
+    """Return how many places of the rib lie two courses on: 2 where struts join neighbours."""
+    struts = set(map(tuple, shell.struts[shell.role != "brace"].tolist()))
+    joined = [pair(i, j) in struts for i, j in pairwise(rib)]
+    return 2 if any(joined) else 1
+
+
+def _pairs(shell: Shell, rib: list[int]) -> list[tuple[int, int]]:
+    stride = _stride(shell, rib)
+    return list(zip(rib[:-stride], rib[stride:], strict=True))
+
+
+def _chosen(shell: Shell, rows: str | Sequence[int], n_ribs: int) -> tuple[int, ...]:
+    if rows == "all":
+        return tuple(range(n_ribs))
+    if isinstance(rows, str):
+        return usual_rows(shell)
+    wrong = [row for row in rows if not 0 <= row < n_ribs]
+    if wrong:
+        what = f"rib {wrong[0]} of inner_braces is outside 0 to {n_ribs - 1}"
+        raise InputError("shape-braces", what, "shape.inner_braces", "count the ribs from 0")
+    return tuple(sorted(set(rows)))
+
+
+def _step(rows: Sequence[int]) -> str:
+    return f"inner braces in ribs {', '.join(map(str, rows))}"
