@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import ctypes
+import os
 from typing import Final
 
 import highspy
@@ -18,6 +20,22 @@ MISSING: Final = 1e4
 """Cost of a missing piece, as a multiple of the dearest bar: only when nothing else is left."""
 
 
+def _quiet_solver() -> highspy.Highs:
+    """Return a solver whose greeting, printed as it is made, does not reach standard output."""
+    library = ctypes.CDLL(None)
+    library.fflush(None)
+    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    try:
+        solver = highspy.Highs()  # type: ignore[no-untyped-call]  # highspy has no types
+        library.fflush(None)
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+    return solver
+
+
 class Master:
     """Patterns with amounts such that all pieces are cut at the least cost.
 
@@ -31,7 +49,7 @@ class Master:
         self._m = len(job.widths)
         self._costs = job.costs
         self._first = 0
-        self.solver = solver = highspy.Highs()  # type: ignore[no-untyped-call]  # highspy has no types
+        self.solver = solver = _quiet_solver()
         solver.silent()
         solver.setOptionValue("threads", 1)
         for wanted in job.demand.tolist():
