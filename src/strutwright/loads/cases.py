@@ -53,6 +53,13 @@ def load_cases(
             "a uniform load so that its bending is not too small, the hubs make the sums exact.",
         )
     ]
+    notes.append(
+        Note(
+            "loads-left-out",
+            "Not put on: roof live load (ASCE 7, 4.8; EN 1991-1-1 category H), ice, earthquake, "
+            "tornado, impact, temperature, settlement.",
+        )
+    )
     if masses.cover:
         cases.append(cover_weight(shell, form, masses.cover))
     if crop:

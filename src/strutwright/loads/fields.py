@@ -83,7 +83,7 @@ def vault_across_fields(form: Form, direction: float, standard: str) -> tuple[Fi
     InputError
         ``standard-scope``: the rise is outside the figure.
     """
-    along = form.centres @ _blow(direction) / form.span
+    along = form.samples @ _blow(direction) / form.span
     if standard == "en":
         rows = en1991_1_4.c_pe_vault(form.rise / form.span, form.spring / form.span)
         walls = en1991_1_4.c_pe_wall(form.top / form.span)
@@ -94,7 +94,7 @@ def vault_across_fields(form: Form, direction: float, standard: str) -> tuple[Fi
     zone = np.select([along < -0.25, along <= 0.25], [0, 1], default=2)
     fields = []
     for number, row in enumerate(rows):
-        c_p = _with_walls(form, direction, row[zone], walls, side)
+        c_p = _with_walls(form, direction, row[zone].mean(axis=1), walls, side)
         name = "zones" if len(rows) == 1 else f"zones {number + 1}"
         fields.append(Field(name, direction, c_p, source))
     return tuple(fields)
@@ -102,7 +102,7 @@ def vault_across_fields(form: Form, direction: float, standard: str) -> tuple[Fi
 
 def vault_along_field(form: Form, direction: float, standard: str) -> Field:
     """Return the field of a vault with the wind along it; `direction` 0 or pi."""
-    distance = np.maximum(form.centres @ _blow(direction) + form.length / 2, 0)
+    distance = np.maximum(form.samples @ _blow(direction) + form.length / 2, 0)
     if standard == "en":
         e = min(form.span, 2 * form.top)
         c_p = en1991_1_4.c_pe_vault_along(distance, e)
@@ -112,7 +112,7 @@ def vault_along_field(form: Form, direction: float, standard: str) -> Field:
         c_p = asce7_shared.C_p_arch_along(distance, form.top)
         walls, side = (0.8, _leeward(form.length / form.span)), -0.7
         source = asce7_shared.SOURCES["C_p_arch_along"]
-    c_p = _with_walls(form, direction, c_p, walls, side)
+    c_p = _with_walls(form, direction, c_p.mean(axis=1), walls, side)
     return Field("along", direction, c_p, source)
 
 

@@ -19,6 +19,22 @@ UPRIGHT: Final = 0.05
 """A face whose normal rises less than this is a wall (3 degrees)."""
 
 
+SPLIT: Final = 8
+"""Parts of each side of a face when what varies over it is averaged."""
+
+
+def _weights(n: int) -> Floats:
+    """Return the (n^2, 3) barycentric centres of a triangle cut into n^2 equal ones."""
+    i, j = np.meshgrid(np.arange(n), np.arange(n), indexing="ij")
+    up, down = i + j < n, i + j < n - 1
+    a = np.concatenate([i[up] + 1 / 3, i[down] + 2 / 3]) / n
+    b = np.concatenate([j[up] + 1 / 3, j[down] + 2 / 3]) / n
+    return np.stack([1 - a - b, a, b], axis=1)
+
+
+_WEIGHTS: Final = _weights(SPLIT)
+
+
 @dataclass(frozen=True, eq=False)
 class Form(ArrayValue):
     """A shell as the loading rules see it.
@@ -28,7 +44,7 @@ class Form(ArrayValue):
     normals : (F, 3) array
         Outward unit normals of the faces.
     areas : (F,) array, m2
-    centres : (F, 3) array, m
+    corners : (F, 3, 3) array, m
     kind : str
         ``dome``, ``long-dome`` or ``vault``.
     span, rise, length : float, m
@@ -44,7 +60,7 @@ class Form(ArrayValue):
 
     normals: Floats
     areas: Floats
-    centres: Floats
+    corners: Floats
     kind: str
     span: float
     rise: float
@@ -57,6 +73,16 @@ class Form(ArrayValue):
     def top(self) -> float:
         """Height of the crown above ground, m."""
         return self.spring + self.rise
+
+    @property
+    def centres(self) -> Floats:
+        """Centre of each face, (F, 3), m."""
+        return np.asarray(self.corners.mean(axis=1))
+
+    @property
+    def samples(self) -> Floats:
+        """Points spread evenly over each face, (F, P, 3), m, each for one P-th of its area."""
+        return np.asarray(_WEIGHTS @ self.corners)
 
     @property
     def slopes(self) -> Floats:
@@ -80,9 +106,10 @@ class Form(ArrayValue):
         return (np.abs(self.normals[:, 2]) < UPRIGHT) & (self.kind == "vault")
 
     def outward(self) -> Floats:
-        """Return the plan vectors (F, 2) from the spine to the centre of each face, m."""
-        nearest = np.clip(self.centres[:, 0], -self.spine, self.spine)
-        return self.centres[:, :2] - np.stack([nearest, np.zeros_like(nearest)], axis=1)
+        """Return the plan vectors (F, P, 2) from the spine to the samples of each face, m."""
+        points = self.samples[..., :2]
+        nearest = np.clip(points[..., 0], -self.spine, self.spine)
+        return points - np.stack([nearest, np.zeros_like(nearest)], axis=-1)
 
 
 def form_of(shell: Shell, riser: float = 0.0) -> Form:
@@ -103,7 +130,7 @@ def form_of(shell: Shell, riser: float = 0.0) -> Form:
         wall = float(corners[upright][:, :, 2].max(initial=low)) - low
     spine = {"dome": 0.0, "vault": length / 2}.get(kind, max(0.0, (length - width) / 2))
     return Form(
-        normals, areas, corners.mean(axis=1), kind, width, crown - low - wall, length,
+        normals, areas, corners, kind, width, crown - low - wall, length,
         riser + wall, spine, riser,
     )  # fmt: skip
 

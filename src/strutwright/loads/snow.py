@@ -27,8 +27,6 @@ __all__ = ["SETTLED", "balanced", "drifted", "flat_roof_snow", "snow_loads"]
 
 SETTLED: Final = 3000.0
 """Weight of snow that lies against the base, N/m3 (our choice, settled snow)."""
-_STEPS: Final = 12
-"""Points along each side of a face at which the snow against the base is averaged."""
 _LOW: Final = np.radians(10.0)
 _HIGH: Final = np.radians(60.0)
 
@@ -79,20 +77,20 @@ def drifted(form: Form, site: LoadSite, direction: float) -> Floats:
         Towards which the snow drifts.
     """
     away = form.outward()
-    turn = np.arctan2(away[:, 1], away[:, 0]) - direction
+    turn = np.arctan2(away[..., 1], away[..., 0]) - direction
     lee, luv = asce7_shared.sector_share(turn), asce7_shared.sector_share(turn - np.pi)
     if site.standard != "en":
         exposure = asce7_shared.C_E[site.exposure]["partially"]
         load = asce7_shared.p_unbalanced(
             form.slopes, flat_roof_snow(site), exposure, _thermal(site), slippery=site.slippery
         )
-        return load * lee
+        return np.asarray(load * lee.mean(axis=1))
     width = 2 * form.radius * np.sin(min(form.eave, en1991_1_3.STEEPEST))
     peak = en1991_1_3.mu_cylinder_peak(form.rise / form.span)
-    mu = en1991_1_3.mu_cylinder_drifted(np.linalg.norm(away, axis=1), width, peak)
-    mu = np.where(form.slopes <= en1991_1_3.STEEPEST + 1e-12, mu, 0.0)
+    mu = en1991_1_3.mu_cylinder_drifted(np.linalg.norm(away, axis=2), width, peak)
     windward = 0.0 if form.kind == "dome" else 0.5
-    return flat_roof_snow(site) * mu * (lee + windward * luv)
+    mean = (mu * (lee + windward * luv)).mean(axis=1)
+    return np.where(form.slopes <= en1991_1_3.STEEPEST + 1e-12, flat_roof_snow(site) * mean, 0.0)
 
 
 def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float | None) -> Loads:
@@ -164,9 +162,10 @@ def _directions(form: Form, *, drift: bool) -> Floats:
 
 
 def _half(form: Form, direction: float) -> Floats:
-    """Return 1 for faces on the side `direction`, 0 on the other, 0.5 on the line between."""
-    ahead = form.centres[:, :2] @ [np.cos(direction), np.sin(direction)]
-    return np.where(np.abs(ahead) < 1e-6 * form.span, 0.5, (ahead > 0).astype(np.float64))
+    """Return the share of each face, (F,), that lies on the side `direction` of the middle."""
+    ahead = form.samples[..., :2] @ [np.cos(direction), np.sin(direction)]
+    share = np.where(np.abs(ahead) < 1e-9 * form.span, 0.5, (ahead > 0).astype(np.float64))
+    return np.asarray(share.mean(axis=1))
 
 
 def _base_cases(shell: Shell, form: Form, site: LoadSite, even: Floats) -> list[LoadCase]:
@@ -197,11 +196,7 @@ def _base_cases(shell: Shell, form: Form, site: LoadSite, even: Floats) -> list[
 
 def _mean_side_pressure(shell: Shell, form: Form, depth: float) -> Floats:
     """Return the mean pressure (F,), Pa, of snow of `depth` above ground on each face."""
-    i, j = np.meshgrid(np.arange(_STEPS), np.arange(_STEPS), indexing="ij")
-    keep = i + j < _STEPS
-    a, b = (i[keep] + 1 / 3) / _STEPS, (j[keep] + 1 / 3) / _STEPS
-    weights = np.stack([1 - a - b, a, b], axis=1)
-    z = shell.hubs[shell.faces][:, :, 2] @ weights.T - float(shell.hubs[shell.base, 2].mean())
+    z = form.samples[..., 2] - float(shell.hubs[shell.base, 2].mean())
     return np.asarray(practice.snow_side_pressure(z + form.base, depth, SETTLED).mean(axis=1))
 
 

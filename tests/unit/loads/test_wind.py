@@ -85,12 +85,12 @@ def test_vault_zones_by_quarters():
     form = form_of(vault(rise=3.0, around=16))
     (field,) = vault_across_fields(form, math.pi / 2, "en")
     y = form.centres[:, 1] / form.span
-    assert field.c_p[y < -0.26] == pytest.approx(0.8)
-    assert field.c_p[np.abs(y) < 0.24] == pytest.approx(-1.2)
-    assert field.c_p[y > 0.26] == pytest.approx(-0.4)
+    assert field.c_p[y < -0.3] == pytest.approx(0.8)
+    assert field.c_p[np.abs(y) < 0.2] == pytest.approx(-1.2)
+    assert field.c_p[y > 0.3] == pytest.approx(-0.4)
     (asce,) = vault_across_fields(form, -math.pi / 2, "asce7-16")
-    assert asce.c_p[y > 0.26] == pytest.approx(0.7)
-    assert asce.c_p[y < -0.26] == pytest.approx(-0.5)
+    assert asce.c_p[y > 0.3] == pytest.approx(0.7)
+    assert asce.c_p[y < -0.3] == pytest.approx(-0.5)
 
 
 def test_vault_on_walls_runs_both_values():
@@ -108,9 +108,9 @@ def test_along_a_vault_suction_fades_from_the_windward_end():
     form = form_of(vault(length=30.0, along=20))
     field = vault_along_field(form, 0.0, "asce7-16")
     order = np.argsort(form.centres[:, 0])
-    assert (np.diff(field.c_p[order]) >= 0).all()
-    assert field.c_p.min() == -0.9
-    assert field.c_p.max() == -0.3
+    assert (np.diff(field.c_p[order]) >= -1e-12).all()
+    assert field.c_p.min() == pytest.approx(-0.9)
+    assert field.c_p.max() == pytest.approx(-0.3)
 
 
 def test_suction_pulls_outwards_and_lifts():
@@ -192,3 +192,14 @@ def test_closed_field_follows_the_wind():
     field = closed_dome_field(form, math.pi / 3)
     worst = form.centres[np.argmax(field.c_p), :2]
     assert worst @ [math.cos(math.pi / 3), math.sin(math.pi / 3)] < -2.5
+
+
+def test_zones_have_their_sizes_however_the_faces_lie():
+    # Lift of a fine vault by hand: each zone's coefficient on its share of the plan.
+    for around in (7, 9, 40):
+        shell = vault(span=6, rise=1.2, length=8, around=around)
+        form = form_of(shell)
+        (field,) = vault_across_fields(form, math.pi / 2, "asce7-16")
+        lift = -(field.c_p * form.areas) @ form.normals[:, 2]
+        exact = -48 * (0.25 * 1.4 * 0.2 - 0.5 * 0.9 - 0.25 * 0.5)
+        assert lift == pytest.approx(exact, rel=0.02)
