@@ -10,11 +10,11 @@ import numpy as np
 
 from strutwright.errors import InputError
 from strutwright.progress import SILENT, Progress
-from strutwright.shape.fewer_tradeoff import Entry, Tradeoff, length_tradeoff
+from strutwright.shape.fewer_tradeoff import Entry, Tradeoff, length_tradeoff, meet_classes
 from strutwright.shape.shell import Shell
 from strutwright.values import HubPoints, Note
 
-__all__ = ["Entry", "Tradeoff", "fewer_lengths", "length_tradeoff"]
+__all__ = ["Entry", "Tradeoff", "fewer_lengths", "length_tradeoff", "meet_classes"]
 
 UPRIGHTS: Final = ("leg", "post")
 """Struts whose lower hub follows the upper one in plan, so that they stay upright."""

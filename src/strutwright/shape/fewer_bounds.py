@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from strutwright.shape import fewer_model as fm
 from strutwright.shape.fewer_model import Reduced
@@ -12,39 +13,58 @@ from strutwright.shape.fewer_solve import Bounds
 from strutwright.shape.shell import Shell
 from strutwright.values import Floats, Indices
 
-__all__ = ["DEFICIT_SHARE", "FOLD_SHARE", "bounds_of", "smallest_fold"]
+__all__ = ["DEFICIT_SHARE", "FOLD_SHARE", "bounds_of", "is_flat"]
 
 FOLD_SHARE: Final = 0.5
 """A firm fold keeps this share of the smallest fold at the start: our choice, as a shallow hub
 loses stiffness with the square of its dip and a half is within what other loads already ask."""
 DEFICIT_SHARE: Final = 0.5
 """An inner hub keeps this share of its angle deficit, so that none is flattened: our choice."""
-FLAT: Final = np.radians(0.25)
-"""A fold below this at the start is flat by design (a strip of a barrel), not a fold to keep."""
+FLAT_SHARE: Final = 0.1
+"""A fold or an angle deficit below this share of the middle one is flat by design, as in the
+straight strips of a barrel: it must not turn inwards, but there is nothing to keep."""
 DOOR_ROLES: Final = ("jamb", "head")
 """Struts that must not get shorter, so that doors stay clear."""
+NOTHING: Final = 1e-6
+"""An angle below this (rad) is rounding."""
 AT_EDGE: Final = 1e-6
 """A hub within this share of the size from the furthest one sets that size."""
 
 
-def smallest_fold(angles: Floats) -> float:
-    """Return the smallest of the folds that are not flat by design, rad; 0 where all are."""
-    return float(angles[angles > FLAT].min(initial=np.inf)) if (angles > FLAT).any() else 0.0
+def is_flat(angles: Floats) -> NDArray[np.bool_]:
+    """Return which folds or angle deficits (n,) are flat by design, or turn inwards, at the start.
+
+    The middle one is that of those that are there at all.
+    """
+    there = angles[angles > NOTHING]
+    middle = float(np.median(there)) if len(there) else 0.0
+    return np.asarray(angles <= max(FLAT_SHARE * middle, NOTHING))
 
 
 def bounds_of(shell: Shell, model: Reduced, freedom: float | None, *, firm: bool) -> Bounds:
     """Return the bounds on a shape.
 
     With `firm` every fold keeps a share of the smallest one at the start; without, it need only
-    not turn inwards, while each hub as a whole still keeps a share of its angle deficit.
+    not turn inwards. Each hub as a whole keeps a share of its angle deficit; one that has none by
+    design, as on a barrel, keeps the folds of the struts that meet in it.
     """
     angles = fm.folds(model.start, model.hinges)
-    wanted = FOLD_SHARE * smallest_fold(angles) if firm else 0.0
-    alone = np.minimum(wanted, np.where(angles > FLAT, angles, np.minimum(angles, 0.0)))
+    fold_floor = np.minimum(angles, 0.0)
+    stands = ~is_flat(angles)
     start = fm.deficits(model, model.start)
-    kept = np.minimum(DEFICIT_SHARE * start, start)
+    if not firm:
+        stands &= _at_flat_hubs(model, is_flat(start))
+    if stands.any():
+        fold_floor[stands] = FOLD_SHARE * angles[~is_flat(angles)].min()
+    deficit_floor = np.where(is_flat(start), np.minimum(start, 0.0), DEFICIT_SHARE * start)
     rows, most = _sizes(shell, model, freedom)
-    return Bounds(alone, kept, rows, most)
+    return Bounds(fold_floor, deficit_floor, rows, most)
+
+
+def _at_flat_hubs(model: Reduced, flat: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Return which hinges (f,) end at an inner hub that is `flat` (h,)."""
+    orbits = model.orbit_of[model.corners[flat[model.corner_hub], 0]]
+    return np.asarray(np.isin(model.orbit_of[model.hinges[:, :2]], orbits).any(axis=1))
 
 
 def _sizes(shell: Shell, model: Reduced, freedom: float | None) -> tuple[Floats, Floats]:

@@ -16,7 +16,7 @@ from strutwright.shape.fewer_propose import Proposal, merge_chain, merges, split
 from strutwright.shape.fewer_solve import Bounds, Fit
 from strutwright.values import Indices
 
-__all__ = ["Best", "search"]
+__all__ = ["Best", "search", "settle"]
 
 WORTH: Final = 1.1
 """A candidate foretold to cost this many times the best known is not solved: our choice."""
@@ -109,7 +109,7 @@ def _descend(
         if k not in best:
             break
         if best[k].slack > -HOPELESS:
-            _settle(model, bounds, best, k, budget)
+            _transfer(model, bounds, best, k, budget)
         hopeless = hopeless + 1 if best[k].slack < -HOPELESS else 0
         if hopeless > 1:
             break
@@ -129,11 +129,11 @@ def _again(
             continue
         if _try(model, bounds, best, best[k - way], (propose, budget)):
             better = True
-            _settle(model, bounds, best, k, budget)
+            _transfer(model, bounds, best, k, budget)
     return better
 
 
-def _settle(model: Reduced, bounds: Bounds, best: Best, k: int, budget: Budget) -> None:
+def _transfer(model: Reduced, bounds: Bounds, best: Best, k: int, budget: Budget) -> None:
     while (
         k <= FINE_MOST
         and budget.left > 0
@@ -180,13 +180,24 @@ def _finish(
     missed: Best = {}
     for n, k in enumerate(sorted(best)):
         step(progress, "fewer lengths: finishing", n / len(best))
-        found: Fit | None = best[k]
         if k == top:
             continue
-        if not fs.is_kept(model, best[k]):
-            found = fs.fit(model, bounds, best[k], hard=True)
+        found = settle(model, bounds, best[k])
         if found is not None and fs.is_kept(model, found):
-            kept[k] = fs.polish(model, bounds, found, POLISHES, hard=True)
+            kept[k] = found
         else:
             missed[k] = best[k]
     return kept, missed
+
+
+def settle(model: Reduced, bounds: Bounds, start: Fit) -> Fit | None:
+    """Return the fit of the classes of `start` that keeps every bound and moves hubs least.
+
+    One that breaks a bound, or None, where there is none.
+    """
+    found: Fit | None = fs.fit(model, bounds, start)
+    if found is not None and not fs.is_kept(model, found):
+        found = fs.fit(model, bounds, found, hard=True)
+    if found is None or not fs.is_kept(model, found):
+        return found
+    return fs.polish(model, bounds, found, POLISHES, hard=True)

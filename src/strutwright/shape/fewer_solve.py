@@ -20,7 +20,21 @@ from strutwright.shape.fewer_least import Limits, least, least_largest
 from strutwright.shape.fewer_model import Reduced
 from strutwright.values import ArrayValue, Floats, HubPoints, Indices
 
-__all__ = ["Bounds", "Fit", "Response", "cost", "fit", "is_kept", "polish", "respond"]
+__all__ = [
+    "DEFICIT_COST",
+    "SETTLED",
+    "Bounds",
+    "Fit",
+    "Response",
+    "cost",
+    "finished",
+    "fit",
+    "is_kept",
+    "limits_of",
+    "polish",
+    "respond",
+    "stepped",
+]
 
 MOST_STEPS: Final = 8
 """Steps of one fit; from a neighbouring fit three or four are enough."""
@@ -143,7 +157,7 @@ def respond(
     return Response(answer[:, 0] - q if free else answer[:, 0], answer[:, 1:])
 
 
-def _limits(model: Reduced, bounds: Bounds, q: Floats, answer: Response, *, hard: bool) -> Limits:
+def limits_of(model: Reduced, bounds: Bounds, q: Floats, answer: Response, *, hard: bool) -> Limits:
     """Return folds and sizes as limits on the change of class lengths."""
     hubs = fm.places(model, q)
     n_folds = len(model.hinges)
@@ -186,11 +200,11 @@ def fit(
     columns = np.eye(len(class_lengths))[class_of]
     for n_steps in range(MOST_STEPS):
         answer = respond(model, q, class_of, class_lengths, columns)
-        limits = _limits(model, bounds, q, answer, hard=hard)
+        limits = limits_of(model, bounds, q, answer, hard=hard)
         x = least(answer.by_length, q + answer.offset, limits)
         if x is None:
             return None
-        q, class_lengths, largest = _stepped(model, q, class_lengths, answer, x)
+        q, class_lengths, largest = stepped(model, q, class_lengths, answer, x)
         if largest < SETTLED * model.size:
             break
         if n_steps >= PATIENCE and (largest > worth or fm.moves(model, q).max() > 2 * worth):
@@ -198,9 +212,13 @@ def fit(
     return finished(model, bounds, class_of, class_lengths, q)
 
 
-def _stepped(
+def stepped(
     model: Reduced, q: Floats, class_lengths: Floats, answer: Response, x: Floats
 ) -> tuple[Floats, Floats, float]:
+    """Return q and class lengths after a change `x` of these, cut short where it is too long.
+
+    The third is the largest change of q before it was cut short, m.
+    """
     change = answer.offset + answer.by_length @ x
     largest = float(np.abs(change).max(initial=0.0))
     longest = LONGEST_STEP * model.shortest
@@ -214,11 +232,11 @@ def polish(model: Reduced, bounds: Bounds, found: Fit, steps: int, *, hard: bool
     columns = np.eye(len(found.class_lengths))[found.class_of]
     for _ in range(steps):
         answer = respond(model, best.q, best.class_of, best.class_lengths, columns)
-        limits = _limits(model, bounds, best.q, answer, hard=hard)
+        limits = limits_of(model, bounds, best.q, answer, hard=hard)
         x = least_largest(answer.by_length, best.q + answer.offset, model.owner, limits)
         if x is None:
             break
-        q, class_lengths, _ = _stepped(model, best.q, best.class_lengths, answer, x)
+        q, class_lengths, _ = stepped(model, best.q, best.class_lengths, answer, x)
         new = finished(model, bounds, best.class_of, class_lengths, q)
         if (hard and not is_kept(model, new)) or cost(model, new) > (1 - GAIN) * cost(model, best):
             break

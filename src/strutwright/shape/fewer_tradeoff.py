@@ -7,16 +7,18 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.errors import InputError
 from strutwright.progress import SILENT, Progress, step
 from strutwright.shape import fewer_model as fm
 from strutwright.shape.fewer_bounds import bounds_of
 from strutwright.shape.fewer_model import Reduced
-from strutwright.shape.fewer_search import Best, search
-from strutwright.shape.fewer_solve import Fit
+from strutwright.shape.fewer_search import Best, search, settle
+from strutwright.shape.fewer_solve import Fit, is_kept
+from strutwright.shape.fewer_surface import hold_surface, surface_of
 from strutwright.shape.shell import Shell
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["SAME_LENGTH", "Entry", "Tradeoff", "length_tradeoff"]
+__all__ = ["SAME_LENGTH", "Entry", "Tradeoff", "length_tradeoff", "meet_classes"]
 
 FLAT_HUB: Final = 1e-3
 """A hub with an angle deficit below this (rad) at the start is flat by design."""
@@ -95,10 +97,13 @@ def length_tradeoff(
     found: Best = {}
     missed: Best = {}
     start = top
+    surface = surface_of(shell, model)
     for firm in (True, False):
         bounds = bounds_of(shell, model, freedom, firm=firm)
         kept, broken = search(model, bounds, start, aims, progress)
         missed = {**missed, **broken}
+        if surface is not None:
+            kept = {k: hold_surface(model, bounds, fit, surface) for k, fit in kept.items()}
         found = {**kept, **found}
         start = found.get(min(found, default=first), top)
     entries = [_entry(model, first, top)]
@@ -174,3 +179,41 @@ def _refused(model: Reduced, k: int, nearest: Fit | None) -> Entry:
         if nearest.over > 0:
             reason += f"; a size or a door misses its bound by {1000 * nearest.over:.1f} mm"
     return Entry(k, np.inf, np.nan, np.zeros(0), np.zeros(0, dtype=np.int64), reason)
+
+
+def meet_classes(shell: Shell, class_of: Indices, *, freedom: float | None = None) -> Entry:
+    """Return the shape in which struts have the lengths' classes given, as of a kit made before.
+
+    class_of : (S,) class of each strut, from 0; those of struts that bound no face do not count.
+
+    Raises
+    ------
+    InputError
+        ``lengths-classes``: struts that the symmetry lays on one another have different classes.
+        ``lengths-unreachable``: no shape with these classes keeps its hubs from being flattened.
+    """
+    model = fm.reduce_shell(shell)
+    used = model.class_of >= 0
+    chosen = np.zeros(len(model.struts), dtype=np.int64)
+    names, kinds = np.unique(class_of[used], return_inverse=True)
+    chosen[model.class_of[used]] = kinds
+    unlike = np.flatnonzero(chosen[model.class_of[used]] != kinds)
+    if unlike.size:
+        strut = int(np.flatnonzero(used)[unlike[0]])
+        what = f"strut {strut} has another class than the struts that it mirrors"
+        raise InputError("lengths-classes", what, "shape.lengths", "give them one class")
+    now = fm.lengths(model, model.start)
+    mean = np.bincount(chosen, model.counts * now) / np.bincount(chosen, model.counts)
+    start = Fit(chosen, mean, np.zeros(model.n_unknowns), 0.0, 0.0, -1.0, 0.0)
+    nearest = None
+    for firm in (True, False):
+        bounds = bounds_of(shell, model, freedom, firm=firm)
+        found = settle(model, bounds, start)
+        if found is not None and is_kept(model, found):
+            surface = surface_of(shell, model)
+            kept = hold_surface(model, bounds, found, surface) if surface else found
+            return _entry(model, len(names), kept)
+        nearest = found or nearest
+    reason = _refused(model, len(names), nearest).refused
+    mend = "give more classes, or others"
+    raise InputError("lengths-unreachable", reason, "shape.lengths", mend)

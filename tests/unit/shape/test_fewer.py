@@ -5,7 +5,8 @@ from strutwright.errors import InputError
 from strutwright.progress import Cancelled
 from strutwright.shape import fewer_model as fm
 from strutwright.shape.dome import DomeSpec, dome
-from strutwright.shape.fewer import fewer_lengths, length_tradeoff
+from strutwright.shape.fewer import fewer_lengths, length_tradeoff, meet_classes
+from strutwright.shape.fewer_bounds import is_flat
 from strutwright.shape.fewer_least import Limits, least, least_largest
 from strutwright.shape.riser import raise_on_legs
 
@@ -117,3 +118,27 @@ def test_the_largest_of_three_is_made_least():
     none = Limits(np.zeros((0, 1)), np.zeros(0), None)
     assert least(rows, start, none) == pytest.approx([5 / 3])
     assert least_largest(rows, start, np.arange(3), none) == pytest.approx([2.0], abs=0.05)
+
+
+def test_the_classes_of_an_older_kit_are_met(start, tradeoff):
+    wanted = tradeoff.of(4).class_of
+    entry = meet_classes(start, wanted)
+    assert entry.counts.tolist() == tradeoff.of(4).counts.tolist()
+    assert entry.drift == pytest.approx(tradeoff.of(4).drift, rel=0.1)
+
+
+def test_classes_that_bend_the_shell_to_one_side_are_refused(start, tradeoff):
+    wanted = tradeoff.of(4).class_of.copy()
+    wanted[-1] = (wanted[-1] + 1) % 4
+    with pytest.raises(InputError, match="another class than the struts that it mirrors"):
+        meet_classes(start, wanted)
+
+
+def test_one_class_for_all_is_refused(start):
+    with pytest.raises(InputError, match="lengths-unreachable"):
+        meet_classes(start, np.zeros(len(start.struts), dtype=int))
+
+
+def test_what_is_flat_by_design_is_told_from_folds():
+    angles = np.array([0.3, 0.28, 0.0, 0.01, -0.1, 0.25, 0.04])
+    assert is_flat(angles).tolist() == [False, False, True, True, True, False, False]
