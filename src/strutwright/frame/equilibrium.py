@@ -12,7 +12,7 @@ from strutwright.frame.corotational import Followed, Moving, followed, moving_el
 from strutwright.frame.loads import Loads, clamped_forces
 from strutwright.frame.model import FrameModel
 from strutwright.frame.rotation import rotation_matrix, rotation_vector
-from strutwright.frame.solve import Factored, factor, node_forces, scattered
+from strutwright.frame.solve import Factored, factor, freedoms_of, node_forces, scattered
 from strutwright.values import Floats, Indices
 
 __all__ = ["Balance", "Shape", "System", "advance", "balance", "still", "system_of"]
@@ -95,7 +95,7 @@ def system_of(model: FrameModel, loads: Loads, constant: Loads, element: str) ->
     load, clamped = _load_on(factored, loads)
     rest, clamped_rest = _load_on(factored, constant)
     free = factored.pattern.free
-    gather = (6 * model.members[:, :, None] + np.arange(6)).reshape(-1, 12)
+    gather = freedoms_of(model)
     slides = (free % 6 < 3).astype(float)
     axial = (model.sections.modulus * model.sections.area)[model.section_of]
     rounding = 4.0 * float(np.finfo(float).eps * axial.max() * np.sqrt(len(free)))
@@ -131,7 +131,7 @@ def balance(system: System, shape: Shape) -> Balance:
     """Return the inner forces and the tangent of a displaced frame; ground springs are linear."""
     model = system.model
     parts = followed(model, system.moving, shape.moved, shape.turned)
-    inner = scattered(system.gather, parts.forces[None], 6 * len(model.nodes))[0]
+    inner = scattered(system.gather, parts.forces[:, :, None], 6 * len(model.nodes))[:, 0]
     if model.springs.any():
         inner = inner + (model.springs * shape.displacements()).ravel()
     tangent = assemble(system.pattern, parts.tangent, model.springs)

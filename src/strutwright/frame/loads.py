@@ -105,7 +105,9 @@ def clamped_forces(model: FrameModel, elems: Elements, loads: Sequence[Loads]) -
         return None
     out = np.zeros((len(loads), count, 12))
     if line is not None:
-        out = fixed_end_forces(elems, line @ elems.axes.transpose(0, 2, 1))
+        rows = line.transpose(1, 0, 2, 3).reshape(count, -1, 3) @ elems.axes.transpose(0, 2, 1)
+        local = rows.reshape(count, len(loads), 2, 3).transpose(1, 0, 2, 3)
+        out = fixed_end_forces(elems, local)
     if strain is not None:
         of = model.section_of
         force = strain * (model.sections.modulus * model.sections.area)[of]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.sparse import csc_array
 from scipy.sparse.linalg import SuperLU
 
 from strutwright.errors import ResultError
@@ -17,7 +18,16 @@ from strutwright.frame.mechanisms import mechanism_error, seems_loose
 from strutwright.frame.model import Flags, FrameModel
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["Factored", "Response", "factor", "node_forces", "respond", "scattered", "solve"]
+__all__ = [
+    "Factored",
+    "Response",
+    "factor",
+    "freedoms_of",
+    "node_forces",
+    "respond",
+    "scattered",
+    "solve",
+]
 
 
 @dataclass(frozen=True, eq=False)
@@ -151,9 +161,18 @@ def node_forces(factored: Factored, loads: Sequence[Loads], clamped: Floats | No
     out = forces.reshape(len(loads), 6 * n)
     if clamped is None:
         return out
-    gather = (6 * model.members[:, :, None] + np.arange(6)).reshape(-1, 12)
-    pushed = (clamped[:, :, None, :] @ factored.elements.turn[None])[:, :, 0]
-    return out - scattered(gather, pushed, 6 * n)
+    pushed = _turned_back(factored.elements, clamped.transpose(1, 2, 0))
+    return out - scattered(freedoms_of(model), pushed, 6 * n).T
+
+
+def freedoms_of(model: FrameModel) -> Indices:
+    """Return (M, 12) node freedoms of each member."""
+    return (6 * model.members[:, :, None] + np.arange(6)).reshape(-1, 12)
+
+
+def _turned_back(elems: Elements, ends: Floats) -> Floats:
+    """Return (M, 12, C) forces on the nodes' freedoms from forces on ends, local axes."""
+    return elems.turn.transpose(0, 2, 1) @ np.ascontiguousarray(ends)
 
 
 def respond(factored: Factored, loads: Sequence[Loads]) -> tuple[Response, ...]:
@@ -164,35 +183,36 @@ def respond(factored: Factored, loads: Sequence[Loads]) -> tuple[Response, ...]:
     moves = stacked(loads, "moves", (n, 6))
     clamped = clamped_forces(model, elems, loads)
     forces = np.zeros((cases, n, 6)) if given is None else given
-    gather = (6 * model.members[:, :, None] + np.arange(6)).reshape(-1, 12)
+    gather = freedoms_of(model)
     loaded = node_forces(factored, loads, clamped)
-    u = np.zeros((cases, 6 * n))
+    u = np.zeros((6 * n, cases))
     if moves is not None:
-        held = held_freedoms(model).ravel()
-        if moves.reshape(cases, -1)[:, ~held].any():
+        held, given_moves = held_freedoms(model).ravel(), moves.reshape(cases, -1).T
+        if given_moves[~held].any():
             msg = "moves are given at freedoms that are not held"
             raise ValueError(msg)
-        u[:, held] = moves.reshape(cases, -1)[:, held]
-        drawn = (factored.matrices @ u[:, gather].transpose(1, 2, 0)).transpose(2, 0, 1)
-        loaded -= scattered(gather, drawn, 6 * n)
+        u[held] = given_moves[held]
+        loaded = loaded - scattered(gather, factored.matrices @ u[gather], 6 * n).T
     free = factored.pattern.free
-    u[:, free] = factored.factors.solve(np.ascontiguousarray(loaded[:, free].T)).T
-    local = elems.stiffness @ (elems.turn @ u[:, gather].transpose(1, 2, 0))
-    ends = local.transpose(2, 0, 1)
+    u[free] = factored.factors.solve(np.ascontiguousarray(loaded[:, free].T))
+    ends = elems.stiffness @ (elems.turn @ u[gather])
     if clamped is not None:
-        ends = ends + clamped
-    inside = scattered(gather, (ends[:, :, None, :] @ elems.turn[None])[:, :, 0], 6 * n)
-    reactions = _reactions(model, inside.reshape(cases, n, 6) - forces, u.reshape(cases, n, 6))
+        ends += clamped.transpose(1, 2, 0)
+    inside = scattered(gather, _turned_back(elems, ends), 6 * n).T
+    moved = u.T.reshape(cases, n, 6)
+    reactions = _reactions(model, inside.reshape(cases, n, 6) - forces, moved)
+    shape = (len(gather), 2, 6)
     return tuple(
-        Response(u[case].reshape(n, 6), ends[case].reshape(-1, 2, 6), reactions[case])
+        Response(moved[case], ends[:, :, case].reshape(shape), reactions[case])
         for case in range(cases)
     )
 
 
 def scattered(gather: Indices, parts: Floats, size: int) -> Floats:
-    """Return (C, size) sums of the members' (C, M, 12) `parts` at the freedoms `gather`."""
-    place = gather.ravel()
-    return np.stack([np.bincount(place, part.ravel(), minlength=size) for part in parts])
+    """Return (size, C) sums of the members' (M, 12, C) `parts` at the freedoms `gather`."""
+    count = gather.size
+    sums = csc_array((np.ones(count), gather.ravel(), np.arange(count + 1)), shape=(size, count))
+    return np.asarray(sums @ parts.reshape(count, -1))
 
 
 def _reactions(model: FrameModel, missing: Floats, u: Floats) -> Floats:
