@@ -49,15 +49,20 @@ def test_counts_deficits_and_base(spec):
     assert len(shell.struts) == 3 * n_hubs - 3 - n_base
     assert n_hubs - len(shell.struts) + len(shell.faces) == 1
     assert measure.angle_deficits(shell).sum() == pytest.approx(2 * np.pi, abs=1e-9)
-    if spec.level_base in {None, "whole", "ring"}:
+    codes = [note.code for note in shell.recipe.notes]
+    if spec.level_base in {"whole", "ring"}:
         assert shell.recipe.base == "level"
+    elif spec.level_base is None:
+        assert (shell.recipe.base == "level") != ("level-base-none" in codes)
     if shell.recipe.base == "level":
         assert (shell.hubs[shell.base, 2] == 0).all()
         ring = np.hypot(*shell.hubs[shell.base, :2].T)
         assert ring == pytest.approx(ring.mean(), abs=1e-8 * spec.radius)
     else:
         assert shell.hubs[:, 2].min() == pytest.approx(0, abs=1e-12 * spec.radius)
-        assert any(note.code == "base-uneven" for note in shell.recipe.notes)
+        assert "base-uneven" in codes
+    centre = np.array(shell.recipe.settings["sphere_centre"])
+    assert np.linalg.det((shell.hubs - centre)[shell.faces]).min() > 0
 
 
 @settings(deadline=None, max_examples=25)

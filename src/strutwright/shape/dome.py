@@ -10,7 +10,14 @@ import numpy as np
 
 from strutwright.errors import InputError, ResultError
 from strutwright.shape import topology
-from strutwright.shape.courses import courses_from_top, courses_kept, keep_courses
+from strutwright.shape.courses import (
+    courses_from_base,
+    courses_from_top,
+    courses_kept,
+    keep_courses,
+    keep_height,
+    share_of,
+)
 from strutwright.shape.level import LEVEL_SPREAD, check_level, level_ring, level_whole
 from strutwright.shape.pointlaws import spread_points
 from strutwright.shape.seeds import make_seed, seed_mirrors, top_of
@@ -42,10 +49,11 @@ class DomeSpec:
     pose : str
         ``vertex``, ``edge`` or ``face``: what of the seed is up.
     truncation : str, Fraction or int
-        Share of the sphere's courses, or courses kept, counted from the top.
+        Share of the sphere's courses (class I, vertex-up) or of its height (else), or courses
+        kept, counted from the top; see `courses`.
     level_base : str or None
-        ``ring``, ``whole`` or ``none``. None: ``whole`` where it is possible, else ``ring``, with
-        a note.
+        ``ring``, ``whole`` or ``none``. None: ``whole`` where it is possible, else ``ring``, else
+        ``none``, with a note.
     sizes : Sizes or None
         Used when there is no radius.
     scale_rise : bool
@@ -81,12 +89,30 @@ def dome(spec: DomeSpec) -> Shell:
         check_level(spec.level_base)
     net = subdivide(make_seed(spec.seed), spec.division)
     top = top_of(net.seed, spec.pose)
-    steps = courses_from_top(net.faces, spread_points(net, "flat") @ top)
-    kept, notes = courses_kept(spec.truncation, int(steps.max()))
-    part = keep_courses(net.faces, steps, kept)
+    part, course, notes = _cut(spec, net, spread_points(net, "flat") @ top)
     points, how, level_notes = _levelled(spec, net, part, top)
-    unit = _shell(replace(spec, level_base=how), points, part, kept - steps)
+    unit = _shell(replace(spec, level_base=how), points, part, course)
     return _sized(spec, unit).with_notes(*notes, *level_notes)
+
+
+def _cut(spec: DomeSpec, net: Net, height: Floats) -> tuple[Faces, Indices, tuple[Note, ...]]:
+    """Return the faces kept, the course of each of the V hubs from the base, and notes."""
+    steps = courses_from_top(net.faces, height)
+    is_regular = division_class(*net.division) == "I" and spec.pose == "vertex"
+    if not is_regular and not isinstance(spec.truncation, int):
+        share = share_of(spec.truncation)
+        part = keep_height(net.faces, height, share) if 0 < share < 1 else None
+        if part is not None:
+            ring = topology.boundary_rings(part)[0]
+            text = (
+                f"courses of this class and pose are not level: the cut is by height, its base "
+                f"ring {float(1 - height[ring].mean()) / 2:.3f} of the sphere's height from the "
+                f"top and uneven by {float(np.ptp(height[ring])):.3g} R before levelling"
+            )
+            course = courses_from_base(part, len(height))
+            return part, course, (Note("shape-cut-by-height", text),)
+    kept, notes = courses_kept(spec.truncation, int(steps.max()))
+    return keep_courses(net.faces, steps, kept), kept - steps, notes
 
 
 def cut_ratios(spec: DomeSpec) -> tuple[tuple[int, float], ...]:
@@ -135,7 +161,14 @@ def _levelled(
             )
             notes = (Note("level-base-whole", text),)
             return _set_up(net, moved, part, top), "whole", notes
-    return level_ring(_set_up(net, points, part, top), ring), "ring", notes
+    flat = level_ring(_set_up(net, points, part, top), ring)
+    if (np.linalg.det(flat[part]) > 0).all():
+        return flat, "ring", notes
+    what = f"the base ring is uneven by {spread:.4g} R: levelled alone it would turn faces over"
+    if wish == "ring":
+        mend = 'keep another number of courses, or set level_base = "none"'
+        raise ResultError("level-base-impossible", what, "shape.level_base", mend)
+    return _set_up(net, points, part, top), "none", (Note("level-base-none", what),)
 
 
 def _set_up(net: Net, points: HubPoints, part: Faces, top: Floats) -> HubPoints:

@@ -94,3 +94,12 @@ def test_height_over_a_point_and_headroom_of_a_pyramid():
     (outline,) = measure.contours(shell, 1.0)
     assert sorted(map(tuple, np.round(outline, 9).tolist())) == [(-1, 0), (0, -1), (0, 1), (1, 0)]
     assert measure.headroom_area(shell, 2.5) == 0
+
+
+def test_half_of_a_class_ii_dome_is_cut_by_height_and_levelled():
+    shell = dome(DomeSpec(division=(3, 3), level_base="ring"))
+    assert "shape-cut-by-height" in [note.code for note in shell.recipe.notes]
+    assert shell.recipe.base == "level"
+    assert shell.hubs[:, 2].max() == pytest.approx(1.0, abs=0.08)
+    counted = dome(DomeSpec(division=(3, 3), truncation=8, level_base="none"))
+    assert counted.recipe.settings["courses"] == 8
