@@ -92,7 +92,7 @@ def dome(spec: DomeSpec) -> Shell:
     part, course, notes = _cut(spec, net, spread_points(net, "flat") @ top)
     points, how, level_notes = _levelled(spec, net, part, top)
     unit = _shell(replace(spec, level_base=how), points, part, course)
-    return _sized(spec, unit).with_notes(*notes, *level_notes)
+    return _sized(spec, unit, (*notes, *level_notes))
 
 
 def _cut(spec: DomeSpec, net: Net, height: Floats) -> tuple[Faces, Indices, tuple[Note, ...]]:
@@ -237,25 +237,26 @@ def _shell(spec: DomeSpec, points: HubPoints, part: Faces, rows: Indices) -> She
     )
 
 
-def _sized(spec: DomeSpec, unit: Shell) -> Shell:
-    """Return the dome of radius 1 at the size wanted."""
+def _sized(spec: DomeSpec, unit: Shell, notes: tuple[Note, ...]) -> Shell:
+    """Return the dome of radius 1 at the size wanted, with `notes` on how it came about."""
     if spec.radius is not None:
-        return _scaled(unit, spec.radius, spec.radius)
+        return _scaled(unit, spec.radius, spec.radius, notes)
     wish = spec.sizes or Sizes()
     found = measure_sizes(unit, headroom=wish.headroom is not None)
     cuts = cut_ratios(spec) if wish.width and wish.rise and not spec.scale_rise else ()
-    plan, tall, notes = scale_for(wish, found, scale_rise=spec.scale_rise, cuts=cuts)
-    shell = _scaled(unit, plan, tall).with_notes(*notes)
+    plan, tall, moved = scale_for(wish, found, scale_rise=spec.scale_rise, cuts=cuts)
+    shell = _scaled(unit, plan, tall, (*notes, *moved))
     if plan != tall:
         check_sizes(wish, measure_sizes(shell, headroom=wish.headroom is not None))
     return shell
 
 
-def _scaled(unit: Shell, plan: float, tall: float) -> Shell:
+def _scaled(unit: Shell, plan: float, tall: float, notes: tuple[Note, ...]) -> Shell:
     settings = dict(unit.recipe.settings)
     centre = settings.pop("sphere_centre")
     if plan == tall:
         settings["sphere_centre"] = [plan * value for value in centre]
     settings["rise_scale"] = tall / plan
-    recipe = replace(unit.recipe, settings=settings, radius=plan)
+    told = unit.recipe.notes + notes
+    recipe = replace(unit.recipe, settings=settings, radius=plan, notes=told)
     return replace(unit, hubs=unit.hubs * (plan, plan, tall), recipe=recipe)

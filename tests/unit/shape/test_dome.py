@@ -103,3 +103,22 @@ def test_half_of_a_class_ii_dome_is_cut_by_height_and_levelled():
     assert shell.hubs[:, 2].max() == pytest.approx(1.0, abs=0.08)
     counted = dome(DomeSpec(division=(3, 3), truncation=8, level_base="none"))
     assert counted.recipe.settings["courses"] == 8
+
+
+@pytest.mark.parametrize("seed", ["icosahedron", "octahedron", "tetrahedron"])
+@pytest.mark.parametrize("pose", ["vertex", "edge", "face"])
+@pytest.mark.parametrize("division", [(3, 0), (4, 0), (2, 2)])
+def test_a_mirror_through_a_base_hub_is_the_xz_plane(seed, pose, division):
+    def is_mirror(shell, azimuth):
+        c, s = np.cos(2 * azimuth), np.sin(2 * azimuth)
+        image = shell.hubs @ np.array([[c, s, 0], [s, -c, 0], [0, 0, 1]])
+        return np.linalg.norm(shell.hubs[:, None] - image, axis=2).min(axis=1).max() < 1e-8
+
+    for courses in (1, 2):
+        try:
+            spec = DomeSpec(1.0, seed, division, "flat", pose, courses, "none")
+            shell = dome(spec)
+        except InputError:
+            continue
+        azimuths = np.arctan2(shell.hubs[shell.base, 1], shell.hubs[shell.base, 0])
+        assert is_mirror(shell, 0.0) == any(is_mirror(shell, a) for a in azimuths)
