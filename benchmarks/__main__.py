@@ -3,7 +3,7 @@
 import subprocess
 import sys
 
-BENCHMARKS = ("fewer", "frame")
+BENCHMARKS = ("shape", "fewer", "frame")
 
 for name in BENCHMARKS:
     print(f"== {name}", flush=True)
