@@ -106,7 +106,7 @@ def _cut(
     height_and_turn: tuple[Floats, float],
     kept: NDArray[np.bool_],
 ) -> Cut | None:
-    """Return the half with the hubs `kept` (V,), if one plain ring bounds it, through both poles."""
+    """Return the half with the hubs `kept` (V,), if one ring through both poles bounds it."""
     faces = _peeled(net.faces[kept[net.faces].all(axis=1)])
     if faces is None:
         return None

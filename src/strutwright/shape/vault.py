@@ -160,7 +160,7 @@ def _arch(spec: VaultSpec) -> ArchLine:
 
 
 def _even_bay(spec: VaultSpec, arch: ArchLine, gaps: int) -> float:
-    return arch.chord(gaps) * BAY[spec.grid]
+    return float(arch.chord(gaps) * BAY[spec.grid])
 
 
 def _gaps(spec: VaultSpec, arch: ArchLine) -> int:
@@ -238,7 +238,8 @@ def _barrel(spec: VaultSpec, plan: _Plan) -> Net:
     half, step = plan.length / 2, plan.length / plan.bays
     regular = -half + step * np.arange(plan.bays + 1)
     shifted = np.concatenate([[-half], regular[:-1] + step / 2, [half]])
-    rows, points = [], []
+    rows: list[list[int]] = []
+    points: list[tuple[float, float, float]] = []
     for row, (y, z) in enumerate(section):
         places = regular if (row - plan.wall_rows) % 2 == 0 else shifted
         places = (places - places[::-1]) / 2  # its own mirror image to the last bit
@@ -285,8 +286,8 @@ def _name_groups(parts: Net, spec: VaultSpec, plan: _Plan, rows: list[list[int]]
     groups["crown"] = list(arch[plan.gaps // 2])
     level = np.round(2 * plan.bays * (parts.hubs[:, 0] / plan.length + 0.5)).astype(int)
     members = np.array(groups["barrel"])
-    for rib in range(2 * plan.bays + 1):
-        groups[f"rib.{rib}"] = members[level[members] == rib].tolist()
+    for rib in range(1, 2 * plan.bays):  # the end ribs have struts of their own and need no brace
+        groups[f"rib.{rib - 1}"] = members[level[members] == rib].tolist()
     along = [(a, b) for row in rows[1:-1] for a, b in pairwise(row)]
     parts.strut_groups["purlin" if spec.grid == "lamella" else "along"] = along
     if walls:
