@@ -98,7 +98,7 @@ class ShapeTable(Table):
         "(b, c): class I (b, 0), class II (b, b), class III (b, c); chosen when left out."
     )
     point_law: Annotated[str, Name("flat")] | None = key(
-        "How the points of a face are spread over the sphere.", "flat"
+        "How the points of a face are spread over the sphere: flat, arc, even.", "flat"
     )
     pose: Annotated[str, Choice("vertex", "edge", "face")] | None = key(
         "What of the seed points up.", "vertex"

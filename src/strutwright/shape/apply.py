@@ -14,9 +14,12 @@ from strutwright.shape.riser import raise_on_legs
 from strutwright.shape.shell import Shell
 from strutwright.shape.surface import floor_area
 from strutwright.shape.vents import Vent, open_vents
+from strutwright.values import Note
 
 __all__ = ["apply_openings", "apply_riser", "azimuth_of"]
 
+ENDWISE = np.cos(np.pi / 4)
+"""A door that faces within 45 degrees of the length of a vault stands in its end."""
 ORDER = ("slot", "door", "vent")
 """Slots cut most and go first; vents are faces that are left."""
 
@@ -71,9 +74,32 @@ def _open(shell: Shell, brief: Brief, name: str, wish: Opening) -> Shell:
             "opening-size", f"a {wish.kind} needs its width" +
             (" and height" if wish.kind == "door" else ""), name, "give its size with units",
         )  # fmt: skip
+    if wish.kind == "door" and shell.recipe.family == "vault" and abs(np.cos(facing)) > ENDWISE:
+        return _end_door(shell, name, wish)
     if wish.kind == "slot":
         return open_slot(shell, Slot(name, wish.width, facing))
     return open_door(shell, Door(name, wish.width, wish.height or 0.0, facing, brief.site.riser))
+
+
+def _end_door(shell: Shell, name: str, wish: Opening) -> Shell:
+    """Return the vault with a note on which door at its end is the one that is wished for.
+
+    Raises
+    ------
+    InputError
+        ``opening-does-not-fit``: the end wall had no room for it.
+    """
+    if shell.recipe.settings["ends"] == "open":
+        text = f"{name} faces an open end, which is all way in"
+        return shell.with_notes(Note("door-in-end", text))
+    if "vault-no-door" in {note.code for note in shell.recipe.notes}:
+        what = (
+            f"a door {wish.width:.2f} m wide and {wish.height:.2f} m high does not fit into an end "
+            f"wall {shell.hubs[:, 2].max():.2f} m high"
+        )
+        mend = "make it smaller, or raise the vault with rise or side_walls"
+        raise InputError("opening-does-not-fit", what, "openings", mend)
+    return shell.with_notes(Note("door-in-end", f"{name} is the door that the end wall leaves"))
 
 
 def _vent_area(shell: Shell, wish: Opening) -> float:

@@ -1,4 +1,4 @@
-"""Where a closed net is cut in half: near its axis, so that least has to be levelled."""
+"""Where a closed net is cut in half: near its axis, so that little has to be levelled."""
 
 from __future__ import annotations
 
@@ -6,23 +6,19 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.capsule import capsule_points, lay_on_capsule
-from strutwright.shape.tube import ClosedNet, closed_net
+from strutwright.shape.tube import ClosedNet
 from strutwright.values import ArrayValue, Faces, Floats, Indices
 
-__all__ = ["NEAR", "Cut", "best_cut"]
+__all__ = ["NEAR", "Cut", "all_cuts", "cut_like"]
 
 NEAR: Final = 1e-9
 """Places on the unit capsule nearer than this to the plane lie on it."""
 SLACK: Final = 1e-5
 """Hubs up to this far below a row, in radii, are kept with it."""
-MODEL_LEVELS: Final = 8
-MODEL_TUBE: Final = 1.0
-"""The choice is made once, on a barrel of 8 levels and 2 radii, so that it does not change with
-the number of bays."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,10 +35,8 @@ class Cut(ArrayValue):
         Place of every hub on the unit capsule, the angle from the crown.
     far : float
         Distance of the farthest base hub from the plane, in radii.
-    way : (float, float)
-        Share of a wedge by which the net is turned, and height of the row that is kept last.
-    rank : tuple
-        Least is best.
+    turn : float
+        Share of a wedge by which the net is turned.
     """
 
     faces: Faces
@@ -50,44 +44,55 @@ class Cut(ArrayValue):
     arc: Floats
     angle: Floats
     far: float
-    way: tuple[float, float]
-    rank: tuple[float, ...]
+    turn: float
 
 
-def best_cut(net: ClosedNet, half_tube: float) -> Cut:
-    """Return the cut of `net` on a capsule of `half_tube` radii that needs the least levelling.
+def all_cuts(net: ClosedNet, half_tube: float) -> list[Cut]:
+    """Return the ways to halve `net` on a capsule of `half_tube` radii, flattest base first.
 
     Both mirror planes of the cap are tried upright, and every row of barrel hubs near the plane
     as the base row.
-
-    Raises
-    ------
-    InputError
-        ``shape-cap``: the net is too coarse to have a half with hubs over its base.
     """
-    model = closed_net(net.symmetry, net.frequency, net.rows, MODEL_LEVELS)
-    models = _cuts(model, MODEL_TUBE)
-    if not models:
-        what = f"b = {net.frequency} of symmetry {net.symmetry} leaves no hub over its base row"
-        raise InputError("shape-cap", what, "shape.division", "take a larger b")
-    wanted = min(models, key=lambda cut: cut.rank).way
-    found = _cuts(net, half_tube)
-    same = [cut for cut in found if np.allclose(cut.way, wanted)]
-    return min(same or found, key=lambda cut: cut.rank)
-
-
-def _cuts(net: ClosedNet, half_tube: float) -> list[Cut]:
-    arc, off = lay_on_capsule(net, half_tube)
+    place = lay_on_capsule(net, half_tube)
     cuts = []
     for turn in (0.5, 0.0):  # a ray through five-way hubs, or the middle of a wedge, on top
-        angle = _wrapped(2 * np.pi / net.symmetry * (net.wedge + turn) + off)
+        angle = _from_crown(net, place[1], turn)
+        height = capsule_points(place[0], angle, half_tube)[:, 2]
         middle = np.abs(2 * net.level - net.levels) <= 2
         rows = np.unique(np.round(np.cos(angle[middle]), 9))
         for row in rows[np.abs(rows) < np.sin(np.pi / 3)]:
-            cut = _cut(net, (arc, angle), half_tube, (turn, float(row)))
+            cut = _cut(net, (place[0], angle), (height, turn), height > row - SLACK)
             if cut is not None:
                 cuts.append(cut)
-    return cuts
+    return sorted(cuts, key=lambda cut: (cut.far, -len(cut.faces)))
+
+
+def cut_like(net: ClosedNet, half_tube: float, model: ClosedNet, cut: Cut) -> Cut:
+    """Return the cut of `net` that goes through the same places as `cut` of `model`.
+
+    The two nets differ in the levels of their tubes alone; every level of the barrel beyond those
+    of the model's is cut like the model's level of the same kind at mid-length.
+    """
+    deepest = model.levels // 2
+    inner = np.minimum(net.level, net.levels - net.level)
+    over = np.maximum(inner - deepest, 0)
+    keys = zip(inner - over - over % 2, net.wedge, net.step, strict=True)
+    own = np.minimum(model.level, model.levels - model.level)
+    used = np.unique(cut.faces)
+    known = set(zip(own[used], model.wedge[used], model.step[used], strict=True))
+    kept = np.array([key in known for key in keys])
+    arc, off = lay_on_capsule(net, half_tube)
+    angle = _from_crown(net, off, cut.turn)
+    height = capsule_points(arc, angle, half_tube)[:, 2]
+    found = _cut(net, (arc, angle), (height, cut.turn), kept)
+    if found is None:
+        msg = "a half of the net has no plain base ring"
+        raise RuntimeError(msg)
+    return found
+
+
+def _from_crown(net: ClosedNet, off: Floats, turn: float) -> Floats:
+    return _wrapped(2 * np.pi / net.symmetry * (net.wedge + turn) + off)
 
 
 def _wrapped(angle: Floats) -> Floats:
@@ -96,26 +101,21 @@ def _wrapped(angle: Floats) -> Floats:
 
 
 def _cut(
-    net: ClosedNet, place: tuple[Floats, Floats], half_tube: float, way: tuple[float, float]
+    net: ClosedNet,
+    place: tuple[Floats, Floats],
+    height_and_turn: tuple[Floats, float],
+    kept: NDArray[np.bool_],
 ) -> Cut | None:
-    """Return the half above a row, if it has one plain base ring through both poles."""
-    arc, angle = place
-    height = capsule_points(arc, angle, half_tube)[:, 2]
-    faces = _peeled(net.faces[(height[net.faces] > way[1] - SLACK).all(axis=1)])
+    """Return the half with the hubs `kept` (V,), if one ring through both poles bounds it."""
+    faces = _peeled(net.faces[kept[net.faces].all(axis=1)])
     if faces is None:
         return None
     ring = topology.boundary_rings(faces)[0]
     poles = np.flatnonzero(np.isin(net.level, (0, net.levels)))
     if _has_chord(faces, ring) or not np.isin(poles, ring).all():
         return None
-    inner = np.minimum(net.level, net.levels - net.level)[ring]
-    off = np.abs(height[ring])
-    rows = len(np.unique(np.round(np.abs(angle[ring][inner > net.cap_levels]), 6)))
-    mixed = rows > (1 if net.rows == "along" else 2)
-    # the half domes alone count in the mean, then the larger half
-    mean = float(off[inner <= net.cap_levels].mean())
-    rank = (float(mixed), round(float(off.max()), 6), round(mean, 6), -float(len(faces)))
-    return Cut(faces, ring, arc, angle, float(off.max()), way, rank)
+    height, turn = height_and_turn
+    return Cut(faces, ring, *place, float(np.abs(height[ring]).max()), turn)
 
 
 def _has_chord(faces: Faces, ring: Indices) -> bool:

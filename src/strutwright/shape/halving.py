@@ -11,18 +11,23 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import coo_array, csr_array
 from scipy.sparse.linalg import spsolve
 
+from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.capsule import capsule_points, level_step
-from strutwright.shape.cut import NEAR, best_cut
-from strutwright.shape.tube import ClosedNet
+from strutwright.shape.cut import NEAR, Cut, all_cuts, cut_like
+from strutwright.shape.tube import ClosedNet, closed_net
 from strutwright.values import ArrayValue, Faces, Floats, Indices
 
 __all__ = ["HalfNet", "halve"]
 
 QUARTER: Final = np.pi / 2
+MODEL_LEVELS: Final = 8
+MODEL_TUBE: Final = 1.0
+"""Levels and half length, in radii, of the barrel on which the cut is chosen."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,12 +60,31 @@ class HalfNet(ArrayValue):
 
 
 def halve(net: ClosedNet, half_tube: float) -> HalfNet:
-    """Return the upper half of `net` whose base ring has to move least to lie in the plane.
+    """Return the upper half of `net`, its own mirror image across the length and the width.
 
-    The half is its own mirror image across the length and across the width. `half_tube` is in
-    radii.
+    A plane that follows struts is taken where there is one; else, of all ways to cut, the one
+    whose faces keep the largest least angle after levelling. The choice is made once on a barrel
+    of `MODEL_LEVELS`, so that it does not change with the number of bays. `half_tube` is in radii.
+
+    Raises
+    ------
+    InputError
+        ``shape-cap``: the net is too coarse to have a half with hubs over its base.
     """
-    cut = best_cut(net, half_tube)
+    model = closed_net(net.symmetry, net.frequency, net.rows, MODEL_LEVELS)
+    models = all_cuts(model, MODEL_TUBE)
+    if not models:
+        what = f"b = {net.frequency} of symmetry {net.symmetry} leaves no hub over its base row"
+        raise InputError("shape-cap", what, "shape.division", "take a larger b")
+    if models[0].far < NEAR:
+        wanted = models[0]
+    else:
+        merits = [_least_angle(_halved(model, cut, MODEL_TUBE), MODEL_TUBE) for cut in models]
+        wanted = models[int(np.argmax(np.round(merits, 6)))]
+    return _halved(net, cut_like(net, half_tube, model, wanted), half_tube)
+
+
+def _halved(net: ClosedNet, cut: Cut, half_tube: float) -> HalfNet:
     used = np.unique(cut.faces)
     new = np.full(len(net.level), -1)
     new[used] = np.arange(len(used))
@@ -73,6 +97,23 @@ def halve(net: ClosedNet, half_tube: float) -> HalfNet:
     else:
         along, across = _levelled(net, used, (arc, angle), (faces, base), half_tube)
     return HalfNet(faces, along, across, base, used, gaps, 0.0 if level else cut.far)
+
+
+def _least_angle(half: HalfNet, half_tube: float) -> float:
+    """Return the least angle of a face of `half` on the unit capsule, rad; 0 when one is folded."""
+    beyond = np.maximum(np.abs(half.along) - half_tube, 0)
+    polar = np.hypot(beyond, half.across)
+    share = np.sin(polar) / np.where(polar > 0, polar, 1)
+    x = np.sign(half.along) * (np.minimum(np.abs(half.along), half_tube) + share * beyond)
+    corners = np.stack([x, share * half.across, np.cos(polar)], axis=1)[half.faces]
+    forth, back = np.roll(corners, -1, axis=1) - corners, np.roll(corners, 1, axis=1) - corners
+    cross = np.cross(forth[:, 0], back[:, 0])
+    middle = corners.mean(axis=1)
+    middle[:, 0] -= np.clip(middle[:, 0], -half_tube, half_tube)
+    if (np.einsum("ij,ij->i", cross, middle) <= 0).any():
+        return 0.0
+    dot = np.einsum("fkd,fkd->fk", forth, back)
+    return float(np.arctan2(np.linalg.norm(np.cross(forth, back), axis=2), dot).min())
 
 
 def _on_chart(arc: Floats, angle: Floats, half_tube: float) -> tuple[Floats, Floats]:
@@ -118,21 +159,40 @@ def _levelled(
     (arc, angle), (faces, base) = place, surface
     on_base = np.isin(np.arange(len(used)), base)
     inner = np.minimum(net.level, net.levels - net.level)[used]
-    limit = half_tube + NEAR + min(level_step(net, half_tube), half_tube)
-    barrel = (inner >= net.cap_levels) & (np.abs(arc) <= limit)
     foot = _foot(net, used, angle, base)
+    # rows along are staggered: a level more makes the lattice end in whole triangles
+    over = min(level_step(net, half_tube), half_tube) if net.rows == "along" else 0.0
+    barrel = (inner >= net.cap_levels) & (np.abs(arc) <= half_tube + over + NEAR)
+    barrel &= _is_regular(net, net.level[used], angle, foot, on_base)
     turned = _equal_steps(net, (arc, angle), foot, barrel)
     along, across = np.zeros(len(used)), np.zeros(len(used))
     along[barrel], across[barrel] = _on_chart(arc[barrel], turned[barrel], half_tube)
     fixed = barrel | on_base
-    ring_along, ring_across = _outline(arc[base], np.sign(angle[base]), barrel[base], half_tube)
-    along[base], across[base] = ring_along, ring_across
+    along[base], across[base] = _outline(arc[base], barrel[base], half_tube)
     place_now = _settled(faces, np.stack([along, across], axis=1), fixed)
     return place_now[:, 0], place_now[:, 1]
 
 
+def _is_regular(
+    net: ClosedNet, level: Indices, angle: Floats, foot: float, on_base: NDArray[np.bool_]
+) -> NDArray[np.bool_]:
+    """Return (H,): whether the rib of a hub runs from base row to base row like all others."""
+    regular = np.zeros(len(level), dtype=bool)
+    row = np.pi / (net.symmetry * net.frequency)
+    for one in np.unique(level):
+        rib = np.flatnonzero(level == one)
+        last = rib[np.abs(angle[rib]) > np.abs(angle[rib]).max() - NEAR]
+        reach = float(np.abs(angle[last]).max())
+        if net.rows == "along":
+            short = abs(reach - foot + row) < NEAR
+            regular[rib] = short or (abs(reach - foot) < NEAR and on_base[last].all())
+        else:
+            regular[rib] = on_base[last].all()
+    return regular
+
+
 def _equal_steps(
-    net: ClosedNet, place: tuple[Floats, Floats], foot: float, barrel: np.ndarray
+    net: ClosedNet, place: tuple[Floats, Floats], foot: float, barrel: NDArray[np.bool_]
 ) -> Floats:
     """Return the angles from the crown with the base rows at a quarter turn."""
     arc, angle = place
@@ -146,37 +206,30 @@ def _equal_steps(
     return turned
 
 
-def _outline(
-    arc: Floats, along_way: Floats, in_barrel: np.ndarray, half_tube: float
-) -> tuple[Floats, Floats]:
-    """Return the places of the base ring on the chart's outline; equal steps round each end.
+def _outline(arc: Floats, on_lattice: NDArray[np.bool_], half_tube: float) -> tuple[Floats, Floats]:
+    """Return the places of the base ring on the chart's outline.
 
-    `arc`, `along_way` and `in_barrel` (B,) follow the ring; `along_way` is the side, -1 or 1, of
-    its barrel hubs.
+    `arc` and `on_lattice` (B,) follow the ring. Poles and hubs on the barrel's lattice keep their
+    arc; the hubs between two of these share the way evenly.
     """
     n, total = len(arc), half_tube + QUARTER
-    run, side = np.abs(arc), np.where(in_barrel, along_way, 0.0)
-    poles = np.flatnonzero(total - np.abs(arc) < NEAR)
-    for pole in poles:
-        for way in (-1, 1):
-            chain = [pole]
-            while not in_barrel[(chain[-1] + way) % n] and len(chain) < n:
-                chain.append((chain[-1] + way) % n)
-            foot = (chain[-1] + way) % n
-            start = np.abs(arc[foot]) * (1.0 if arc[foot] * arc[pole] >= 0 else -1.0)
-            steps = total + (start - total) * np.arange(len(chain)) / len(chain)
-            run[chain] = steps
-            side[chain] = along_way[foot]
-            arc = arc.copy()
-            arc[chain] = np.sign(arc[pole]) * np.abs(steps)
-    bent = np.maximum(run - half_tube, 0)
-    along = np.sign(arc) * (np.minimum(run, half_tube) + QUARTER * np.sin(bent))
-    across = side * QUARTER * np.cos(bent)
-    across[poles] = 0.0
-    return np.asarray(along), np.asarray(across)
+    first, last = int(np.argmax(arc)), int(np.argmin(arc))
+    turned = np.roll(np.arange(n), -first)
+    far = int(np.flatnonzero(turned == last)[0])
+    kept = on_lattice | (total - np.abs(arc) < NEAR)
+    ring = np.append(turned, first)
+    known = np.flatnonzero(kept[ring])
+    place = np.interp(np.arange(n), known, arc[ring[known]])
+    side = np.where(np.arange(n) < far, 1.0, -1.0)
+    bent = np.maximum(np.abs(place) - half_tube, 0)
+    along, across = np.zeros(n), np.zeros(n)
+    along[turned] = np.sign(place) * (np.minimum(np.abs(place), half_tube) + QUARTER * np.sin(bent))
+    across[turned] = side * QUARTER * np.cos(bent)
+    across[[first, last]] = 0.0
+    return along, across
 
 
-def _settled(faces: Faces, places: Floats, fixed: np.ndarray) -> Floats:
+def _settled(faces: Faces, places: Floats, fixed: NDArray[np.bool_]) -> Floats:
     """Return `places` with every loose hub at the mean of its neighbours."""
     loose = np.flatnonzero(~fixed)
     if not len(loose):

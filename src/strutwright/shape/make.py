@@ -8,7 +8,6 @@ from typing import Final
 
 from strutwright.brief import Brief, Shape, Size
 from strutwright.catalogue import carrier, stock
-from strutwright.errors import InputError
 from strutwright.progress import SILENT, Progress, step
 from strutwright.shape.apply import apply_openings, apply_riser
 from strutwright.shape.choose import (
@@ -20,6 +19,7 @@ from strutwright.shape.choose import (
 )
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.fewer import fewer_lengths
+from strutwright.shape.long import brace, long_shell
 from strutwright.shape.shell import Shell
 from strutwright.shape.sizing import Sizes
 from strutwright.values import Note
@@ -41,11 +41,14 @@ def make_shell(brief: Brief, progress: Progress = SILENT) -> Shell:
     """
     step(progress, "shape", 0.0)
     family = family_of(brief)
+    if family == "dome":
+        spec, notes = dome_spec(brief)
+        shell = dome(spec).with_notes(*notes)
+    else:
+        shell = long_shell(brief, family, sizes_of(brief), longest_piece(brief))
+    shell = _with_fewer_lengths(shell, brief, progress)
     if family != "dome":
-        what = f'"{family}" cannot be made from a brief yet'
-        raise InputError("shape-family", what, brief.where("shape.family"), 'take "dome"')
-    spec, notes = dome_spec(brief)
-    shell = _with_fewer_lengths(dome(spec).with_notes(*notes), brief, progress)
+        shell = brace(shell, brief)
     shell = apply_riser(apply_openings(shell, brief), brief)
     step(progress, "shape", 1.0)
     return shell

@@ -13,6 +13,7 @@ from strutwright.shape.archline import ArchLine, arch_line
 from strutwright.shape.courses import steps_from
 from strutwright.shape.edit import Net, assemble
 from strutwright.shape.halving import HalfNet, halve
+from strutwright.shape.measure import dihedrals
 from strutwright.shape.shell import Recipe, Shell
 from strutwright.shape.tube import ClosedNet, closed_net
 from strutwright.values import HubPoints, Note
@@ -20,6 +21,8 @@ from strutwright.values import HubPoints, Note
 __all__ = ["MOST_BAYS", "LongDomeSpec", "length_range", "long_dome"]
 
 MOST_BAYS: Final = 40
+FOLD: Final = np.radians(0.1)
+"""A strut whose faces bend inwards by more than this, rad, lies in a valley: our choice."""
 SYMMETRIES: Final = (4, 5, 6)
 SHORTEST_BAY: Final = 0.65
 LONGEST_BAY: Final = 1.5
@@ -229,11 +232,29 @@ def _shell(spec: LongDomeSpec, plan: _Plan, net: ClosedNet, half: HalfNet) -> Sh
             f"levelled, a hub by {half.levelled:.3g} R at most"
         )
         notes = (Note("base-levelled", text),)
-    return assemble(parts, Recipe("long-dome", settings, plan.arch.radius, "level", notes=notes))
+    shell = assemble(parts, Recipe("long-dome", settings, plan.arch.radius, "level", notes=notes))
+    return shell.with_notes(*_fold_notes(shell))
+
+
+def _fold_notes(shell: Shell) -> tuple[Note, ...]:
+    """Return a note when struts lie in a valley: ribs around the arch are chords between peaks."""
+    angles = np.nan_to_num(dihedrals(shell))
+    folded = int((angles > np.pi + FOLD).sum())
+    if not folded:
+        return ()
+    text = (
+        f"{folded} struts lie in a valley, {np.degrees(angles.max() - np.pi):.1f} degrees deep at "
+        "most: look at snap-through there"
+    )
+    return (Note("folds-inwards", text),)
 
 
 def _placed(plan: _Plan, half: HalfNet) -> HubPoints:
-    """Return the (H, 3) hubs: the chart laid on barrel and half domes of the arch's profile."""
+    """Return the (H, 3) hubs: the chart laid on barrel and half domes of the arch's profile.
+
+    A very short barrel may have no hub where it is widest or highest: then width and rise are
+    brought to what was asked for, which leaves the round shape a little.
+    """
     scale = plan.quarter / (np.pi / 2)
     tube = plan.half_tube / scale
     beyond = np.maximum(np.abs(half.along) - tube, 0)
@@ -245,6 +266,8 @@ def _placed(plan: _Plan, half: HalfNet) -> HubPoints:
     x = np.sign(half.along) * (np.minimum(np.abs(half.along), tube) * scale + out * beyond / safe)
     y = out * half.across / safe
     hubs = np.stack([x, y, height], axis=1)
+    hubs[:, 1] *= plan.arch.width / np.ptp(hubs[half.base, 1])
+    hubs[:, 2] *= plan.arch.rise / hubs[:, 2].max()
     hubs[np.abs(hubs) < 1e-12 * plan.arch.width] = 0.0
     return hubs
 
