@@ -108,13 +108,16 @@ def _stack_shear(kit: Kit, effect: Effect) -> Floats:
     shell = kit.shell
     along = np.diff(shell.hubs[shell.struts], axis=1)[:, 0]
     along /= np.linalg.norm(along, axis=1)[:, None]
-    at_end = effect.forces.axial[:, [0, -1]]
-    worst = np.zeros(len(shell.hubs))
-    for hub in range(len(shell.hubs)):
-        struts: Indices = kit.sockets(hub)
-        is_second = (shell.struts[struts, 1] == hub).astype(np.int64)
-        pull = at_end[struts, is_second] * np.where(is_second, -1.0, 1.0)
-        above = np.cumsum(pull[:, None] * along[struts], axis=0)
-        worst[hub] = np.linalg.norm(above[:-1], axis=1).max(initial=0.0)
+    valence = np.diff(kit.socket_start)
+    place = np.arange(int(valence.max()))
+    filled = place < valence[:, None]
+    socket = np.minimum(kit.socket_start[:-1, None] + place, len(kit.socket_struts) - 1)
+    struts: Indices = kit.socket_struts[socket]
+    is_second = shell.struts[struts, 1] == np.arange(len(shell.hubs))[:, None]
+    pull = effect.forces.axial[:, [0, -1]][struts, is_second.astype(np.int64)]
+    pull = np.where(filled, np.where(is_second, -pull, pull), 0.0)
+    above = np.cumsum(pull[:, :, None] * along[struts], axis=1)
+    between = place < valence[:, None] - 1
+    worst = np.where(between, np.linalg.norm(above, axis=2), 0.0).max(axis=1)
     shear: Floats = worst[shell.struts].max(axis=1)
     return shear
