@@ -25,6 +25,8 @@ def _governing_words(design: Design, check: Check) -> str:
         label = f" (type {kind.label})"
     if check.utilisation is None:
         return f"{check.code} of {check.subject}{label} was not made: {check.note}"
+    if check.code == "mechanism":
+        return f"the kit can move without resistance: {check.note}"
     under = f" under {check.combination}" if check.combination else ""
     return (
         f"{check.code} of {check.subject}{label}{under} is at {check.utilisation:.2f} "

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from scipy.cluster.hierarchy import fcluster, linkage
 
 from strutwright.values import Floats, Indices
 
@@ -56,5 +55,7 @@ def complete_groups(distances: Floats, tolerance: float) -> Indices:
     n = len(distances)
     if n == 1:
         return np.zeros(1, dtype=np.int64)
+    from scipy.cluster.hierarchy import fcluster, linkage  # heavy (0.4 s) and seldom needed
+
     upper = distances[np.triu_indices(n, 1)]
     return np.asarray(fcluster(linkage(upper, "complete"), tolerance, "distance") - 1, np.int64)

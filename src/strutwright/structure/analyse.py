@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from strutwright.frame import Response, factor, internal_forces, respond
 from strutwright.loads import Combination, LoadCase, duration_of, factor_table
 from strutwright.parts import Kit
 from strutwright.shape.measure import node_lengths
+from strutwright.shape.riser import feet_of
 from strutwright.structure.joints import end_offsets, joint_uses
 from strutwright.structure.members import Bars, Effect, Family, MemberUse, Refused, member_uses
 from strutwright.structure.model import Base, End, Model, make_model
@@ -19,7 +20,16 @@ from strutwright.structure.respond import STATIONS, StrutForces, case_loads
 from strutwright.structure.standards import lattice
 from strutwright.values import ArrayValue, Floats, Indices, Note
 
-__all__ = ["Analysis", "Refusal", "Setting", "Use", "analyse", "bars_of"]
+__all__ = [
+    "Analysis",
+    "Answers",
+    "Refusal",
+    "Setting",
+    "Use",
+    "analyse",
+    "answer_cases",
+    "bars_of",
+]
 
 
 @dataclass(frozen=True)
@@ -122,10 +132,35 @@ def _couplers(kit: Kit) -> tuple[Floats, tuple[Refusal, ...]]:
     return share, tuple(refusals)
 
 
-def analyse(
+@dataclass(frozen=True)
+class _Solved:
+    """The answer to every case: responses, forces (C, S, K, 6) and deflections (C, S, K, 3)."""
+
+    responses: tuple[Response, ...]
+    forces: Floats
+    deflection: Floats
+
+
+@dataclass(frozen=True)
+class Answers:
+    """The answers to all load cases, by the duration whose modulus was used.
+
+    Parameters
+    ----------
+    cases : tuple of LoadCase
+    solved : mapping of str to the answers
+    notes : tuple of Note
+    """
+
+    cases: tuple[LoadCase, ...]
+    solved: Mapping[str, _Solved]
+    notes: tuple[Note, ...]
+
+
+def answer_cases(
     kit: Kit, cases: Sequence[LoadCase], combos: Sequence[Combination], setting: Setting
-) -> Analysis:
-    """Return what `combos` of `cases` do to `kit`, linear, one factorisation a stiffness.
+) -> Answers:
+    """Return the linear answer of `kit` to every case, for each stiffness that `combos` ask for.
 
     Materials that creep take the modulus of the longest variable load in each combination.
 
@@ -134,55 +169,41 @@ def analyse(
     ResultError
         ``mechanism``: the kit can move without resistance.
     """
-    bars, refusals = bars_of(kit, setting.temperature)
-    spans = [_stiffness_duration(kit, cases, combo) for combo in combos]
-    table = factor_table(cases, combos)
-    n, shell = len(combos), kit.shell
-    parts = _Parts(
-        np.zeros((n, 0, 3)), np.zeros((n, len(shell.hubs), 3)), np.zeros((n, len(shell.struts)))
-    )
-    effects: list[Effect | None] = [None] * n
-    notes: dict[Note, None] = {}
-    ground: Indices = np.empty(0, dtype=np.int64)
-    for span in dict.fromkeys(spans):
-        rows = [k for k in range(n) if spans[k] == span]
-        model = make_model(
+    spans = dict.fromkeys(_stiffness_duration(kit, cases, combo) for combo in combos)
+    models = {
+        span: make_model(
             kit, setting.base, duration=span, temperature=setting.temperature, end=setting.end
         )
-        ground = model.ground
-        notes |= dict.fromkeys(model.notes)
-        solved = _solve(model, cases)
-        for k in rows:
-            forces, reaction, moved = _superposed(solved, table[k], ground)
-            if not parts.reactions.shape[1]:
-                parts = replace(parts, reactions=np.zeros((n, len(ground), 3)))
-            parts.reactions[k], parts.displacements[k] = reaction, moved
-            parts.sag[k] = forces.sag
-            if combos[k].format != "-":
-                effects[k] = _effect(kit, cases, combos[k], span, forces)
-    uses, missing = _uses(kit, bars, [e for e in effects if e is not None], setting.family)
+        for span in spans
+    }
+    notes = dict.fromkeys(note for model in models.values() for note in model.notes)
+    solved = {span: _solve(model, cases) for span, model in models.items()}
+    return Answers(tuple(cases), solved, tuple(notes))
+
+
+def analyse(
+    kit: Kit, answers: Answers, combos: Sequence[Combination], setting: Setting
+) -> Analysis:
+    """Return what `combos` do to `kit`, from the `answers` to their cases."""
+    bars, refusals = bars_of(kit, setting.temperature)
+    cases, ground = answers.cases, feet_of(kit.shell)
+    table = factor_table(cases, combos)
+    n, shell = len(combos), kit.shell
+    reactions = np.zeros((n, len(ground), 3))
+    displacements = np.zeros((n, len(shell.hubs), 3))
+    sag = np.zeros((n, len(shell.struts)))
+    effects: list[Effect] = []
+    for k, combo in enumerate(combos):
+        span = _stiffness_duration(kit, cases, combo)
+        forces, reactions[k], displacements[k] = _superposed(answers.solved[span], table[k], ground)
+        sag[k] = forces.sag
+        if combo.format != "-":
+            effects.append(_effect(kit, cases, combo, span, forces))
+    uses, missing = _uses(kit, bars, effects, setting.family)
     return Analysis(
-        tuple(combos), uses, (*refusals, *missing), parts.reactions, parts.displacements,
-        parts.sag, ground, tuple(notes),
+        tuple(combos), uses, (*refusals, *missing), reactions, displacements, sag, ground,
+        answers.notes,
     )  # fmt: skip
-
-
-@dataclass
-class _Parts:
-    """Arrays that are filled combination by combination."""
-
-    reactions: Floats
-    displacements: Floats
-    sag: Floats
-
-
-@dataclass(frozen=True)
-class _Solved:
-    """The answer to every case: responses, forces (C, S, K, 6) and deflections (C, S, K, 3)."""
-
-    responses: tuple[Response, ...]
-    forces: Floats
-    deflection: Floats
 
 
 def _stiffness_duration(kit: Kit, cases: Sequence[LoadCase], combo: Combination) -> str:

@@ -22,7 +22,7 @@ from strutwright.loads import (
 from strutwright.loads.case import Format
 from strutwright.parts import Kit
 from strutwright.shape import Shell
-from strutwright.structure.analyse import Analysis, Setting, analyse
+from strutwright.structure.analyse import Analysis, Setting, analyse, answer_cases
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.checks import serviceability_checks, strut_checks
 from strutwright.structure.members import Family
@@ -81,8 +81,7 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
     left_out = tuple(Check.not_made(n.code, SHELL, n.text, SITE) for n in loads.not_checked)
     left_out += _not_yet(setting)
     try:
-        strength = analyse(kit, loads.cases, strong, setting)
-        service = analyse(kit, loads.cases, soft, setting)
+        answers = answer_cases(kit, loads.cases, (*strong, *soft), setting)
     except ResultError as error:
         if error.code != "mechanism":
             raise
@@ -92,6 +91,8 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
             "mechanism", SHELL, 1.0, 0.0, unit="-", source=what, note=f"{why}; {error.mend}"
         )
         return Judgement((check, *left_out), loads, notes=loads.notes)
+    strength = analyse(kit, answers, strong, setting)
+    service = analyse(kit, answers, soft, setting)
     checks = (*strut_checks(kit, strength), *serviceability_checks(kit, service), *left_out)
     notes = tuple(dict.fromkeys((*loads.notes, *strength.notes)))
     return Judgement(checks, loads, strength, service, notes)

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
-from scipy import stats
+from scipy.special import stdtrit
 
 from strutwright.bounds import within
 from strutwright.catalogue import Source
@@ -39,7 +39,7 @@ def k_n(n: int) -> float:
         raise InputError(
             "samples-too-few", f"{n} tests", "", f"test {LEAST_SAMPLES} samples or more"
         )
-    return float(stats.t.ppf(0.95, n - 1) * np.sqrt(1 + 1 / n))
+    return float(stdtrit(n - 1, 0.95) * np.sqrt(1 + 1 / n))
 
 
 def characteristic(values: Floats | list[float]) -> float:
