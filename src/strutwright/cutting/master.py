@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import ctypes
-import os
 from typing import Final
 
 import highspy
@@ -20,20 +18,14 @@ MISSING: Final = 1e4
 """Cost of a missing piece, as a multiple of the dearest bar: only when nothing else is left."""
 
 
-def _quiet_solver() -> highspy.Highs:
-    """Return a solver whose greeting, printed as it is made, does not reach standard output."""
-    library = ctypes.CDLL(None)
-    library.fflush(None)
-    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, 1)
-    try:
-        solver = highspy.Highs()  # type: ignore[no-untyped-call]  # highspy has no types
-        library.fflush(None)
-    finally:
-        os.dup2(kept, 1)
-        os.close(kept)
-        os.close(nowhere)
-    return solver
+class _Quiet(highspy.Highs):
+    """The solver without the banner that its own constructor writes to standard output."""
+
+    def __init__(self) -> None:
+        """Set up the solver past the constructor of `highspy.Highs`."""
+        super(highspy.Highs, self).__init__()
+        self.setOptionValue("output_flag", False)
+        self.setOptionValue("threads", 1)
 
 
 class Master:
@@ -49,9 +41,7 @@ class Master:
         self._m = len(job.widths)
         self._costs = job.costs
         self._first = 0
-        self.solver = solver = _quiet_solver()
-        solver.silent()
-        solver.setOptionValue("threads", 1)
+        self.solver = solver = _Quiet()
         for wanted in job.demand.tolist():
             solver.addRow(wanted, highspy.kHighsInf, 0, [], [])
         for there in job.quantities.tolist():
@@ -81,8 +71,8 @@ class Master:
             self.solver.changeRowBounds(self._m + row, -highspy.kHighsInf, there)
         if self.patterns:
             made = np.array([one.counts for one in self.patterns])
-            over = (made > job.demand).any(axis=1)
-            for column, is_over in enumerate(over.tolist(), start=self._m):  # type: ignore[arg-type]  # highspy has no types
+            over = np.asarray((made > job.demand).any(axis=1))
+            for column, is_over in enumerate(over.tolist(), start=self._m):
                 top = 0.0 if is_over else highspy.kHighsInf
                 self.solver.changeColBounds(column, 0.0, top)
 
