@@ -20,6 +20,11 @@ STRESS_AREAS: Final[Mapping[float, float]] = MappingProxyType(
     {0.005: 14.2e-6, 0.006: 20.1e-6, 0.008: 36.6e-6, 0.010: 58.0e-6, 0.012: 84.3e-6}
 )
 """Tensile stress area by bolt diameter, m and m2. Source: ISO 898-1, recalled."""
+REDUCTION: Final[Mapping[str, float]] = MappingProxyType({"factored": 1.25, "allowable": 2.0})
+"""What a characteristic strength of a joint is divided by, for factored and allowable loads.
+
+Source: gamma_M2 of EN 1993-1-8 Table 2.1 and Omega of AISC 360 J3, both recalled.
+"""
 TESTED: Final = Source("the connector's own strength, as given", how="tested")
 STACK: Final = Source("flattened end as a plate bent by the offset of its ply", how="judgement")
 
@@ -59,7 +64,8 @@ def joint_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     connector = kit.connector
     if connector.strength is not None:
         force = np.abs(effect.forces.axial).max(axis=1)
-        return (MemberUse("joint-strength", force / connector.strength, TESTED),)
+        carried = connector.strength / REDUCTION[effect.format]
+        return (MemberUse("joint-strength", force / carried, TESTED),)
     if connector.kind == "flattened":
         return (*_flats(kit, bars, effect), *_bolts(kit, effect))
     msg = f"the strength of {connector.name} is not known: test strut ends and enter the result"

@@ -1,10 +1,13 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from strutwright.brief import parse_brief
 from strutwright.parts import make_kit
 from strutwright.shape import make_shell
-from strutwright.structure.joints import _stack_shear, end_offsets
+from strutwright.structure.analyse import bars_of
+from strutwright.structure.joints import _stack_shear, end_offsets, joint_uses
 from strutwright.structure.members import Effect
 from strutwright.structure.respond import STATIONS, StrutForces
 
@@ -59,3 +62,13 @@ def test_the_outermost_ply_of_a_stack_has_the_largest_offset(kit):
     offsets = end_offsets(kit)
     assert offsets.max() == pytest.approx(5 * wall)  # six plies of two walls each
     assert offsets.min() >= 3 * wall
+
+
+@pytest.mark.parametrize(("format_", "share"), [("factored", 1.25), ("allowable", 2.0)])
+def test_a_characteristic_joint_strength_is_reduced(kit, format_, share):
+    connector = replace(kit.connector, strength=5000.0)
+    tested = replace(kit, connector=connector)
+    effect = replace(effect_of(np.full(len(kit.shell.struts), 1000.0)), format=format_)
+    bars, _ = bars_of(tested, 23.0)
+    (use,) = joint_uses(tested, bars, effect)
+    assert use.utilisation == pytest.approx(np.full(len(kit.shell.struts), 1000 * share / 5000))
