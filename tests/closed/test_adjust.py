@@ -116,3 +116,24 @@ def test_detectable_height_grows_as_readings_get_fewer():
 def test_too_few_readings_or_a_line_are_refused(xy):
     with pytest.raises(InputError, match="levels-too-few"):
         fit_plane(xy, np.zeros(len(xy)), 0.003)
+
+
+def test_a_combination_is_the_weighted_sum_of_coordinates():
+    """Two free points on a line, their mean given as 5 and their distance as 4: 3 and 7."""
+    mean = Observation("combination", (0, 1), 5.0, 0.01, factors=((0.5,), (0.5,)))
+    apart = Observation("difference", (0, 1), 4.0, 0.01, axis=0)
+    free = np.zeros((2, 1), dtype=bool)
+    result = adjust(Network(np.array([[0.0], [1.0]]), free, (mean, apart)))
+    assert result.points.ravel() == pytest.approx([3, 7])
+    assert (result.freedom, result.defect) == (0, 0)
+    # var = var(mean) + var(apart) / 4, each way
+    assert result.cofactor[0, 0] == pytest.approx(0.01**2 * 1.25)
+
+
+def test_a_combination_with_a_row_too_few_is_refused():
+    with pytest.raises(ValueError, match="does not fit"):
+        Network(
+            np.zeros((2, 1)),
+            np.zeros((2, 1), dtype=bool),
+            (Observation("combination", (0, 1), 5.0, 0.01, factors=((0.5,),)),),
+        )

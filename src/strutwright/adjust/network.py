@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,8 @@ from scipy.sparse import coo_array, csr_array
 from strutwright.values import ArrayValue, Floats, Indices
 
 __all__ = ["Network", "Observation", "observed", "residual_jacobian"]
+
+_WITHOUT_AXIS: Final = ("distance", "combination")
 
 
 @dataclass(frozen=True)
@@ -22,9 +25,10 @@ class Observation:
     ----------
     kind : str
         ``distance`` between two points; ``difference`` of the coordinate `axis` from the first
-        to the second point (a levelled height difference); ``coordinate`` `axis` of one point.
+        to the second point (a levelled height difference); ``coordinate`` `axis` of one point;
+        ``combination``, the sum of `factors` times the coordinates of `ends`.
     ends : tuple of int
-        The two points, or the one.
+        The two points, the one, or those of a combination.
     value : float, m
     sigma : float, m
         Standard deviation before the adjustment.
@@ -32,6 +36,8 @@ class Observation:
         Coordinate that is meant; not used by a distance.
     name : str
         What the reader knows it by.
+    factors : tuple of (D,) tuples
+        Of a combination, a row for each end.
     """
 
     kind: str
@@ -40,6 +46,7 @@ class Observation:
     sigma: float
     axis: int = 2
     name: str = ""
+    factors: tuple[tuple[float, ...], ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,11 +87,14 @@ class Network(ArrayValue):
 
 def _check(observation: Observation, n_points: int, n_axes: int) -> None:
     n_ends = {"distance": 2, "difference": 2, "coordinate": 1}.get(observation.kind)
+    if observation.kind == "combination":
+        n_ends = len(observation.factors)
     wrong = (
         n_ends != len(observation.ends)
         or len(set(observation.ends)) != n_ends
         or not all(0 <= end < n_points for end in observation.ends)
-        or not (observation.kind == "distance" or 0 <= observation.axis < n_axes)
+        or not (observation.kind in _WITHOUT_AXIS or 0 <= observation.axis < n_axes)
+        or not all(len(row) == n_axes for row in observation.factors)
         or not (np.isfinite(observation.value) and observation.sigma > 0)
     )
     if wrong:
@@ -98,6 +108,9 @@ def observed(points: Floats, observations: Sequence[Observation]) -> Floats:
     for row, one in enumerate(observations):
         if one.kind == "coordinate":
             values[row] = points[one.ends[0], one.axis]
+            continue
+        if one.kind == "combination":
+            values[row] = (points[list(one.ends)] * np.array(one.factors)).sum()
             continue
         step = points[one.ends[1]] - points[one.ends[0]]
         values[row] = np.linalg.norm(step) if one.kind == "distance" else step[one.axis]
@@ -117,6 +130,10 @@ def residual_jacobian(points: Floats, observations: Sequence[Observation]) -> cs
         entries.append(part)
 
     for row, one in enumerate(observations):
+        if one.kind == "combination":
+            for point, part in zip(one.ends, one.factors, strict=True):
+                put(row, point, np.array(part))
+            continue
         unit = np.zeros(n_axes)
         if one.kind == "distance":
             step = points[one.ends[1]] - points[one.ends[0]]

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
-import scipy.linalg
+from scipy.sparse import csr_array
 
+from strutwright.adjust.decompose import decompose, rigid_motions
 from strutwright.adjust.network import Network, observed, residual_jacobian
 from strutwright.errors import ResultError
 from strutwright.values import ArrayValue, Floats, Indices
@@ -23,11 +24,10 @@ Source: Baarda, A testing procedure for use in geodetic networks, 1968 (recalled
 """
 CLOSED: Final = 1e-12
 """Iteration ends when no coordinate moves by more than this share of the network's size."""
-RANK: Final = 1e-10
-"""Singular values below this share of the largest count as nothing."""
 UNCONTROLLED: Final = 1e-9
 """A redundancy number below this is none: the observation is not checked by any other."""
-MOST_STEPS: Final = 50
+MOST_STEPS: Final = 100
+MOST_HALVINGS: Final = 30
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,33 +91,50 @@ def adjust(network: Network) -> Adjustment:
     for _ in range(MOST_STEPS):
         steps += 1
         design, misclosure = _scaled(network, points, free, values, weight)
-        u, singular, vt, rank = _decompose(design)
-        step = vt[:rank].T @ ((u[:, :rank].T @ misclosure) / singular[:rank])
-        points.ravel()[free] += step
-        if np.abs(step).max(initial=0.0) <= CLOSED * size:
+        step = decompose(design, rigid_motions(points, free)).step(misclosure)
+        moved = _damped(network, points, free, step, (values, weight))
+        if moved <= CLOSED * size:
             break
     else:
         raise ResultError(
             "adjustment-open",
-            f"the points still move by {np.abs(step).max():.3g} m after {MOST_STEPS} steps",
+            f"the points still move by {moved:.3g} m after {MOST_STEPS} steps",
             "network adjustment",
             "look for a reading with the wrong unit or the wrong hub",
         )
     return _result(network, points, free, steps)
 
 
+def _damped(
+    network: Network,
+    points: Floats,
+    free: Indices,
+    step: Floats,
+    observed_as: tuple[Floats, Floats],
+) -> float:
+    """Move `points` by `step`, halved until the weighted sum falls; return the largest move, m."""
+    values, weight = observed_as
+
+    def total() -> float:
+        return float((((values - observed(points, network.observations)) * weight) ** 2).sum())
+
+    before = total()
+    start = points.ravel()[free].copy()
+    share = 1.0
+    for _ in range(MOST_HALVINGS):
+        points.ravel()[free] = start + share * step
+        if total() <= before * (1 + 1e-9) + 1e-9:
+            break
+        share /= 2
+    return float(share * np.abs(step).max(initial=0.0))
+
+
 def _scaled(
     network: Network, points: Floats, free: Indices, values: Floats, weight: Floats
-) -> tuple[Floats, Floats]:
-    jacobian = residual_jacobian(points, network.observations).toarray()[:, free]
+) -> tuple[csr_array, Floats]:
+    jacobian = csr_array(residual_jacobian(points, network.observations)[:, free])
     misclosure = values - observed(points, network.observations)
-    return jacobian * weight[:, None], misclosure * weight
-
-
-def _decompose(design: Floats) -> tuple[Floats, Floats, Floats, int]:
-    u, singular, vt = scipy.linalg.svd(design, full_matrices=False, lapack_driver="gesdd")
-    rank = int((singular > RANK * singular.max(initial=0.0)).sum())
-    return u, singular, vt, rank
+    return csr_array(jacobian.multiply(weight[:, None])), misclosure * weight
 
 
 def _result(network: Network, points: Floats, free: Indices, steps: int) -> Adjustment:
@@ -126,13 +143,12 @@ def _result(network: Network, points: Floats, free: Indices, steps: int) -> Adju
     values = np.array([one.value for one in observations])
     residuals = observed(points, observations) - values
     design, _ = _scaled(network, points, free, values, 1.0 / sigma)
-    u, singular, vt, rank = _decompose(design)
-    redundancy = np.clip(1.0 - (u[:, :rank] ** 2).sum(axis=1), 0.0, 1.0)
+    parts = decompose(design, rigid_motions(points, free))
+    redundancy = np.clip(1.0 - parts.leverage(), 0.0, 1.0)
     redundancy[redundancy < UNCONTROLLED] = 0.0
-    root = vt[:rank].T / singular[:rank]
     cofactor = np.zeros((points.size, points.size))
-    cofactor[np.ix_(free, free)] = root @ root.T
-    freedom = len(observations) - rank
+    cofactor[np.ix_(free, free)] = parts.cofactor()
+    freedom = len(observations) - parts.rank
     with np.errstate(divide="ignore", invalid="ignore"):
         standardised = np.where(redundancy > 0, residuals / (sigma * np.sqrt(redundancy)), np.nan)
         detectable = np.where(redundancy > 0, DETECTABLE * sigma / np.sqrt(redundancy), np.inf)
@@ -145,7 +161,7 @@ def _result(network: Network, points: Floats, free: Indices, steps: int) -> Adju
         detectable=detectable,
         cofactor=cofactor,
         freedom=freedom,
-        defect=len(free) - rank,
+        defect=len(free) - parts.rank,
         s0=float(np.sqrt(weighted / freedom)) if freedom else float("nan"),
         steps=steps,
     )

@@ -1,6 +1,13 @@
 """Every file that a user writes: the brief, and how to start one."""
 
 from strutwright.brief.read import parse_brief, read_brief
+from strutwright.brief.readings import (
+    Known,
+    Reading,
+    Readings,
+    parse_readings,
+    read_readings,
+)
 from strutwright.brief.reference import brief_reference
 from strutwright.brief.schema_file import schema
 from strutwright.brief.sections import (
@@ -37,10 +44,13 @@ __all__ = [
     "Delivery",
     "Freedom",
     "Hubs",
+    "Known",
     "Loads",
     "Opening",
     "Price",
     "Project",
+    "Reading",
+    "Readings",
     "Shape",
     "Site",
     "Size",
@@ -51,7 +61,9 @@ __all__ = [
     "as_table",
     "brief_reference",
     "parse_brief",
+    "parse_readings",
     "read_brief",
+    "read_readings",
     "schema",
     "starter_brief",
     "write_starter",

@@ -2,6 +2,7 @@
 
 from strutwright.design.design import Design
 from strutwright.design.run import run
+from strutwright.design.surveyed import survey, surveyed_kit
 from strutwright.design.verdict import verdict_sentence
 
-__all__ = ["Design", "run", "verdict_sentence"]
+__all__ = ["Design", "run", "survey", "surveyed_kit", "verdict_sentence"]

@@ -1,0 +1,39 @@
+"""`survey`: tape readings of the built shell of a brief."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from strutwright.brief import Brief, Known, read_readings
+from strutwright.parts import Kit, make_kit
+from strutwright.progress import SILENT, Progress, step
+from strutwright.shape import make_shell
+from strutwright.survey import SurveyResult, survey_shell
+
+__all__ = ["known_of", "survey", "surveyed_kit"]
+
+
+def survey(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> SurveyResult:
+    """Return what the readings in the file `readings` say of the built shell of `brief`.
+
+    Raises
+    ------
+    InputError
+        The brief cannot be built, or the file has problems: all of its problems at once.
+    """
+    kit = surveyed_kit(brief, progress)
+    step(progress, "survey", 0.3)
+    return survey_shell(kit, read_readings(readings, known_of(kit)), brief.survey)
+
+
+def surveyed_kit(brief: Brief, progress: Progress = SILENT) -> Kit:
+    """Return the kit that a survey of `brief` is held against."""
+    step(progress, "shape", 0.0)
+    return make_kit(make_shell(brief, progress), brief, progress)
+
+
+def known_of(kit: Kit) -> Known:
+    """Return what readings of `kit` may speak of."""
+    shell = kit.shell
+    struts = frozenset((int(i), int(j)) for i, j in shell.struts)
+    return Known(len(shell.hubs), frozenset(int(hub) for hub in shell.base), struts)

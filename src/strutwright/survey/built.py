@@ -1,0 +1,104 @@
+"""`survey_shell`: readings in, shape as built and what is wrong with it out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import scipy.linalg
+
+from strutwright.adjust import Adjustment, Network, ellipse, residual_jacobian
+from strutwright.brief import Readings, Survey
+from strutwright.parts import Kit
+from strutwright.shape import Shell
+from strutwright.shape.rigidity import NO_STIFFNESS
+from strutwright.survey.adjusted import adjust_shell, shell_network
+from strutwright.survey.limits import cannot_know
+from strutwright.survey.observe import Measure, reduce_readings
+from strutwright.survey.settings import spreads
+from strutwright.survey.values import Checked, SurveyResult
+from strutwright.values import Floats, HubPoints
+
+__all__ = ["base_spread", "survey_shell"]
+
+
+def survey_shell(kit: Kit, readings: Readings, survey: Survey) -> SurveyResult:
+    """Return what `readings` say of the built shell of `kit`.
+
+    Raises
+    ------
+    InputError
+        ``readings-at-unknown``.
+    """
+    spread = spreads(survey)
+    measured = reduce_readings(readings.readings, kit, spread)
+    network = shell_network(kit, measured.used, spread)
+    adjusted = adjust_shell(network)
+    checked = _checked(network, adjusted, measured.used)
+    ellipses, sigma_z = _uncertainty(adjusted, len(kit.shell.hubs))
+    rows = [k for k, one in enumerate(network.observations) if one.name.startswith("strut ")]
+    return SurveyResult(
+        design=kit.shell.hubs,
+        shape=adjusted.points,
+        ellipses=ellipses,
+        sigma_z=sigma_z,
+        checked=checked,
+        redundancy=_redundancy(network, adjusted),
+        spread=base_spread(kit.shell, adjusted.points),
+        suspects=(),
+        corrections=(),
+        next_reading=None,
+        cannot_know=cannot_know(measured, checked, ellipses, (adjusted, rows)),
+        notes=(*readings.notes, *measured.notes),
+    )
+
+
+def base_spread(shell: Shell, shape: HubPoints) -> float:
+    """Return the mean outward movement of the base, m; of a long shell that at mid-length.
+
+    On a shell longer than 1.2 times its width, outward is across the length, and the base hubs
+    in the middle third count; on a round one it is along the radius, and all count.
+    """
+    at = shell.hubs[shell.base, :2]
+    moved = (shape - shell.hubs)[shell.base, :2]
+    length, width = np.ptp(at, axis=0)
+    if length > 1.2 * width:
+        middle = np.abs(at[:, 0]) <= length / 6
+        outward = moved[:, 1] * np.sign(at[:, 1])
+        return float(outward[middle].mean())
+    radius = np.linalg.norm(at, axis=1)
+    return float(((moved * at).sum(axis=1) / radius).mean())
+
+
+def _checked(
+    network: Network, adjusted: Adjustment, measures: Sequence[Measure]
+) -> tuple[Checked, ...]:
+    names = [one.name for one in network.observations]
+    first = next(k for k, name in enumerate(names) if name.startswith("hub ")) - len(measures)
+    found = []
+    for row, measure in enumerate(measures, start=first):
+        sees = adjusted.redundancy[row] > 0
+        found.append(
+            Checked(
+                measure,
+                float(adjusted.residuals[row]),
+                float(adjusted.redundancy[row]),
+                float(adjusted.standardised[row]) if sees else None,
+                float(adjusted.detectable[row]) if sees else None,
+            )
+        )
+    return tuple(found)
+
+
+def _redundancy(network: Network, adjusted: Adjustment) -> int:
+    """Return the redundancy of struts, levels and readings, without what the hubs hold."""
+    real = [one for one in network.observations if not one.name.startswith("hub ")]
+    jacobian = residual_jacobian(adjusted.points, real).toarray()
+    sizes = scipy.linalg.svdvals(jacobian)
+    return len(real) - int((sizes > NO_STIFFNESS * sizes[0]).sum())
+
+
+def _uncertainty(adjusted: Adjustment, n_hubs: int) -> tuple[Floats, Floats]:
+    blocks = [adjusted.cofactor[3 * h : 3 * h + 3, 3 * h : 3 * h + 3] for h in range(n_hubs)]
+    ellipses = np.array([ellipse(block[:2, :2], kind="95") for block in blocks])
+    return ellipses, np.sqrt(np.array([block[2, 2] for block in blocks]))

@@ -1,0 +1,188 @@
+"""From what the tape read to distances between hub centres at the reference temperature."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from strutwright.brief import Reading
+from strutwright.errors import InputError, Problem
+from strutwright.parts import Kit
+from strutwright.survey.settings import REFERENCE, Spread
+from strutwright.units import show_length
+from strutwright.values import Note
+
+__all__ = ["Measure", "Measured", "reduce_readings", "taped_offset"]
+
+_SLIPS: Final = (
+    (0.3048, "feet written as metres"),
+    (1 / 0.3048, "metres written as feet"),
+    (0.0254, "inches written as metres"),
+    (25.4, "inches written as millimetres"),
+    (1 / 25.4, "millimetres written as inches"),
+    (0.01, "a decimal point two places off"),
+    (10.0, "a decimal point one place off"),
+    (0.1, "a decimal point one place off"),
+    (100.0, "a decimal point two places off"),
+    (0.001, "millimetres written as metres"),
+    (1000.0, "metres written as millimetres"),
+)
+"""Design over reading, and what happened."""
+SLIP_MATCH: Final = 0.04
+"""A slip is named when the reading times its factor is this near to the design: our choice."""
+OFF_SHARE, OFF_LEAST = 0.25, 0.15
+"""A reading further from the design than this share of it, and than 0.15 m, is no misfit of a
+shell that stands but a misreading: it is put aside. Our choice."""
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A reading brought to hub centres at the reference temperature.
+
+    Parameters
+    ----------
+    reading : Reading
+    kind : str
+        ``distance`` or ``height``; a cut length is a distance too.
+    hubs : tuple of int
+    value, design, sigma : float, m
+    """
+
+    reading: Reading
+    kind: str
+    hubs: tuple[int, ...]
+    value: float
+    design: float
+    sigma: float
+
+    @property
+    def name(self) -> str:
+        """Return what the reader knows it by."""
+        return f"{self.reading.kind} {' to '.join(map(str, self.reading.hubs))}"
+
+
+@dataclass(frozen=True)
+class Measured:
+    """All readings of a survey: those used, those put aside with the reason, and notes."""
+
+    used: tuple[Measure, ...]
+    aside: tuple[tuple[Measure, str], ...] = ()
+    notes: tuple[Note, ...] = ()
+
+
+def taped_offset(kit: Kit, at: str) -> float | None:
+    """Return what a tape held `at` both hubs reads beyond the distance of their centres, m.
+
+    At the bolts the nearer holes are meant, at the outside the farther faces; None where the
+    connector does not say how far they are from the centre.
+    """
+    if at == "centre":
+        return 0.0
+    if at == "bolt":
+        away = kit.connector.bolt_from_centre
+        return None if away is None else -2 * away
+    away = kit.connector.outside_from_centre
+    return None if away is None else 2 * away
+
+
+def reduce_readings(readings: Sequence[Reading], kit: Kit, spread: Spread) -> Measured:
+    """Return `readings` as measures between hub centres at the reference temperature.
+
+    A tape held outside reads more than the centres are apart by twice the connector's reach, at
+    the bolts less by twice their distance from the centre. A frame at another temperature than
+    `REFERENCE` is larger by its material's expansion in all its measures alike; the tape's own
+    growth is left alone. A reading that no standing shell can give is put aside and named.
+
+    Raises
+    ------
+    InputError
+        ``readings-at-unknown``: the connector does not say where a tape held there is.
+    """
+    problems: list[Problem] = []
+    used: list[Measure] = []
+    aside: list[tuple[Measure, str]] = []
+    for reading in readings:
+        measure = _measure(reading, kit, spread, problems)
+        if measure is None:
+            continue
+        reason = _slip(measure, kit)
+        if reason:
+            aside.append((measure, reason))
+        else:
+            used.append(measure)
+    if problems:
+        raise InputError.of(problems)
+    return Measured(tuple(used), tuple(aside), _notes(readings, aside, kit))
+
+
+def _measure(reading: Reading, kit: Kit, spread: Spread, problems: list[Problem]) -> Measure | None:
+    hubs, shell = reading.hubs, kit.shell
+    growth = 1.0
+    if reading.temperature is not None:
+        growth += kit.stock.material.expansion * (reading.temperature - REFERENCE)
+    if reading.kind == "height":
+        if reading.at != "centre":
+            problems.append(_unknown(reading, "the height of a hub is that of its centre"))
+            return None
+        ground = float(shell.hubs[shell.base, 2].mean())
+        design = float(shell.hubs[hubs[0], 2]) - ground
+        sigma = spread.level if reading.sigma is None else reading.sigma
+        return Measure(reading, "height", hubs, reading.value / growth, design, sigma)
+    design = float(np.linalg.norm(shell.hubs[hubs[1]] - shell.hubs[hubs[0]]))
+    if reading.kind == "strut":
+        strut = int(np.flatnonzero((shell.struts == hubs).all(axis=1))[0])
+        value = reading.value / growth + float(kit.allowances[strut].sum())
+        sigma = spread.cut if reading.sigma is None else reading.sigma
+        return Measure(reading, "distance", hubs, value, design, sigma)
+    offset = taped_offset(kit, reading.at)
+    if offset is None:
+        text = f"{kit.connector.id} does not say how far {reading.at} is from the hub's centre"
+        problems.append(_unknown(reading, text))
+        return None
+    sigma = spread.tape if reading.sigma is None else reading.sigma
+    return Measure(reading, "distance", hubs, (reading.value - offset) / growth, design, sigma)
+
+
+def _unknown(reading: Reading, what: str) -> Problem:
+    return Problem(
+        "readings-at-unknown", what, f"line {reading.line}", "hold the tape at the centres"
+    )
+
+
+def _slip(measure: Measure, kit: Kit) -> str:
+    """Return why `measure` cannot be what was meant, or nothing."""
+    off = abs(measure.value - measure.design)
+    size = max(measure.design, 0.2 * kit.shell.size)
+    if off <= max(OFF_LEAST, OFF_SHARE * size):
+        return ""
+    for factor, words in _SLIPS:
+        if measure.value and abs(measure.value * factor / measure.design - 1) < SLIP_MATCH:
+            return f"looks like {words}"
+    return "is not this pair of hubs, or was misread"
+
+
+def _notes(
+    readings: Sequence[Reading], aside: Sequence[tuple[Measure, str]], kit: Kit
+) -> tuple[Note, ...]:
+    notes = [
+        Note(
+            "readings-put-aside",
+            f"Line {measure.reading.line}: {measure.name} reads "
+            f"{show_length(measure.reading.value)} where the design has "
+            f"{show_length(measure.design)}; that {reason}. It is put aside.",
+        )
+        for measure, reason in aside
+    ]
+    if any(one.temperature is None for one in readings):
+        per_ten = 10 * kit.stock.material.expansion * kit.shell.size
+        notes.append(
+            Note(
+                "readings-temperature-assumed",
+                f"The frame's temperature is not given: {REFERENCE:g} C is taken. Ten degrees "
+                f"are {show_length(per_ten, step=0.0001)} on the largest measure.",
+            )
+        )
+    return tuple(notes)

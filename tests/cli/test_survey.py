@@ -1,0 +1,59 @@
+"""``strutwright survey``: right call, right words, right exit code."""
+
+import json
+
+import pytest
+
+from strutwright.cli.main import run
+
+BRIEF = """
+[project]
+name = "Taped dome"
+[size]
+width = "6.0 m"
+[shape]
+family = "dome"
+division = [2, 0]
+[struts]
+stock = "emt-3/4"
+"""
+READINGS = """kind,from,to,at,value,sigma
+# temperature: 20 C
+width,0,5,centre,6.002 m,
+width,2,7,centre,19 ft 8 in,
+distance,0,12,centre,3.0 ft,
+"""
+
+
+@pytest.fixture
+def files(tmp_path):
+    brief, readings = tmp_path / "dome.toml", tmp_path / "r.csv"
+    brief.write_text(BRIEF)
+    readings.write_text(READINGS)
+    return str(brief), str(readings)
+
+
+def test_survey_prints_what_the_contract_says(files, capsys):
+    assert run(["survey", *files, "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    keys = {"shape", "suspects", "corrections", "spread", "next_reading", "cannot_know"}
+    assert keys <= set(data)
+    assert len(data["shape"]) == 26
+    assert len(data["readings"]) == 2
+
+
+def test_survey_tells_what_it_put_aside(files, capsys):
+    assert run(["survey", *files]) == 0
+    out = capsys.readouterr().out
+    assert "readings-put-aside" in out
+    assert "width 2 to 7" in out
+
+
+def test_survey_tells_every_problem_of_the_file(files, tmp_path, capsys):
+    bad = tmp_path / "bad.csv"
+    bad.write_text(READINGS + "width,0,77,centre,6 m,\nspan,0,5,centre,6 m,\n")
+    assert run(["survey", files[0], str(bad)]) == 2
+    err = capsys.readouterr().err
+    assert "2 problems" in err
+    assert "line 6" in err
+    assert "readings-kind" in err
