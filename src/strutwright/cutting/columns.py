@@ -7,6 +7,7 @@ Research 9 (1961) 849-859; the bound is that of Farley, Operations Research 38 (
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -19,8 +20,8 @@ __all__ = ["Fractional", "single_patterns", "solve_fractional"]
 
 MOST_ROUNDS: Final = 2000
 """Rounds of column generation; a job that needs more has its bound from the best one."""
-COARSE: Final = 4000
-"""Steps of the coarse grid on which patterns are looked for first."""
+GRIDS: Final = (4000, 40_000)
+"""Steps of the coarse grids on which patterns are looked for first, the coarsest one first."""
 CONVERGED: Final = 1e-9
 """A pattern that improves the plan by a smaller share than this is none."""
 
@@ -57,20 +58,36 @@ def single_patterns(job: Job) -> list[Pattern]:
     return found
 
 
-def solve_fractional(job: Job, master: Master) -> Fractional:
-    """Return the best fractional plan of `job`; `master` asks for it and learns the patterns."""
+def solve_fractional(
+    job: Job, master: Master, rounded_up: Callable[[float], float] | None = None
+) -> Fractional:
+    """Return the best fractional plan of `job`; `master` asks for it and learns the patterns.
+
+    Parameters
+    ----------
+    rounded_up : function or None
+        Lifts a bound to the next cost that whole bars can have; the search ends as soon as the
+        bound so lifted cannot rise. None asks for no bound: it ends on the finest grid.
+    """
     bound = 0.0
-    coarse = _coarse(job)
+    grids = [grid for steps in GRIDS if (grid := _coarse(job, steps)) is not None]
     for _ in range(MOST_ROUNDS):
         amounts, missing, values, scarcity = master.solve()
-        new = [] if coarse is None else _improving(job, coarse, values, scarcity)[0]
-        new = [one for one in new if one not in master.patterns]
+        new: list[Pattern] = []
+        for grid in grids:
+            new = _improving(job, grid, values, scarcity)[0]
+            new = [one for one in new if one not in master.patterns]
+            if new:
+                break
+        if not new and rounded_up is None and len(grids) == len(GRIDS):
+            break
         if not new:
             new, ratio = _improving(job, job, values, scarcity)
             new = [one for one in new if one not in master.patterns]
             reached = float(values @ job.demand) / max(1.0, ratio)
             bound = max(bound, reached + float(scarcity @ job.quantities))
-            if not new:
+            cost = float(values @ job.demand + scarcity @ job.quantities)
+            if not new or (rounded_up and rounded_up(bound) >= rounded_up(cost)):
                 break
         master.add(new)
     return Fractional(amounts, bound, missing)
@@ -90,9 +107,9 @@ def _improving(
     return found, largest
 
 
-def _coarse(job: Job) -> Job | None:
-    """Return the job on a coarse grid, widths up, so that its patterns fit; None if it is fine."""
-    step = int(job.capacities.max()) // COARSE
+def _coarse(job: Job, steps: int) -> Job | None:
+    """Return the job on a grid of `steps`, widths up, so that its patterns fit; None if finer."""
+    step = int(job.capacities.max()) // steps
     if step < 2:
         return None
     return replace(job, widths=-(-job.widths // step), capacities=job.capacities // step)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from itertools import islice
 from math import ceil, floor
 from typing import Final
@@ -41,7 +42,7 @@ def solve_whole(job: Job) -> tuple[Plan | None, float]:
     """
     master = Master(job)
     master.add(single_patterns(job))
-    fractional = solve_fractional(job, master)
+    fractional = solve_fractional(job, master, partial(_rounded_up, job))
     if fractional.missing > NONE_LEFT:
         return None, fractional.bound
     bound = _rounded_up(job, fractional.bound)
