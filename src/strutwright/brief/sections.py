@@ -221,22 +221,38 @@ class Loads:
 
 @dataclass(frozen=True)
 class Cover:
-    """Cover material (None: bare frame), layers, roll width or sheet, m; film barrier."""
+    """Cover material (None: bare frame), layers, roll width or sheet, m; film barrier.
+
+    `strips` is the way the shell is parted, `nest` how pieces are laid on the roll, `standoff`
+    how far an inner film hangs below the struts, m; `price` is that of a square metre.
+    """
 
     material: str | None = None
     layers: int = 1
     roll: float | None = None
     sheet: tuple[float, float] | None = None
     barrier: str = "none"
+    strips: str = "auto"
+    nest: str = "rows"
+    standoff: float = 0.0
+    price: float | None = None
 
 
 @dataclass(frozen=True)
 class Climate:
-    """Design temperatures, degrees C; air changes per hour through gaps."""
+    """Design temperatures, degrees C; air changes per hour through gaps.
+
+    `degree_days` of the site in K d, `fuel_price` for a kWh of heat, `sun` on the level in
+    W/m2, `shade` the share of it kept out.
+    """
 
     inside: float | None = None
     outside: float | None = None
     air_changes: float = 1.0
+    degree_days: float | None = None
+    fuel_price: float | None = None
+    sun: float = 800.0
+    shade: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -103,8 +103,22 @@ class CoverTable(Table):
     roll: Annotated[float, Quantity("length", b.ROLL)] | None = key("Width of the roll.")
     sheet: Annotated[tuple[float, float], c.SHEET] | None = key("Size of a sheet.")
     barrier: Annotated[str, Name("none")] | None = key(
-        'Between film and pipe: "none", or what keeps the film off bare PVC.', "none"
+        'Between film and bare PVC: "white-paint" or "tape"; "none" where the pipe is no PVC.',
+        "none",
     )
+    strips: (
+        Annotated[
+            str, Choice("auto", "courses", "slopes", "along", "arches", "ends-and-barrel", "free")
+        ]
+        | None
+    ) = key("How the film is parted into strips; auto: with the fewest metres of seam.", "auto")
+    nest: Annotated[str, Choice("rows", "dense")] | None = key(
+        "How pieces lie on the roll: in rows, or packed densely against a clock.", "rows"
+    )
+    standoff: Annotated[float, Quantity("length", b.STANDOFF)] | None = key(
+        "How far an inner film hangs below the struts.", "0 mm"
+    )
+    price: Annotated[float, Amount(b.PRICE)] | None = key("Price of a square metre of one layer.")
 
 
 class ClimateTable(Table):
@@ -118,6 +132,16 @@ class ClimateTable(Table):
     )
     air_changes: Annotated[float, Amount(b.AIR_CHANGES)] | None = key(
         "Air changes per hour through gaps.", 1.0
+    )
+    degree_days: Annotated[float, Amount(b.DEGREE_DAYS)] | None = key(
+        "Degree days of a season at the inside temperature, K d: gives the fuel of a season."
+    )
+    fuel_price: Annotated[float, Amount(b.PRICE)] | None = key(
+        "Price of a kWh of heat: gives what a second layer saves."
+    )
+    sun: Annotated[float, Amount(b.SUN)] | None = key("Summer sun on the level, W/m2.", 800.0)
+    shade: Annotated[float, Quantity("share", b.SHARE)] | None = key(
+        "Share of the sun kept out by shading.", "0 %"
     )
 
 

@@ -36,6 +36,8 @@ class Cover(ArrayValue):
     expansion : float or None, 1/K
     harmed_by : tuple of str
         Kinds of material that must not touch it.
+    fluted : bool
+        A sheet with flutes along its length, which have to run down the slope.
     sources : mapping of str to Source
     """
 
@@ -53,6 +55,7 @@ class Cover(ArrayValue):
     least_radius: float | None = None
     expansion: float | None = None
     harmed_by: tuple[str, ...] = ()
+    fluted: bool = False
     sources: Mapping[str, Source] = field(default_factory=dict)
 
 
@@ -62,6 +65,7 @@ def _cover(entry: Entry) -> Cover:
         name=entry.words["name"],
         kind=entry.words["kind"],
         harmed_by=tuple(entry.words.get("harmed_by", ())),
+        fluted=bool(entry.words.get("fluted", False)),
         sources=entry.sources,
         **entry.numbers,
     )

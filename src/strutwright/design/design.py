@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from strutwright.brief import Brief
+from strutwright.climate import ClimatePlan
+from strutwright.cover import CoverPlan
 from strutwright.cutting import CuttingPlan
 from strutwright.parts import Kit
 from strutwright.sequence import BuildSequence
@@ -32,6 +34,9 @@ class Design(ArrayValue):
     sequence : BuildSequence
     checks : tuple of Check
         Those that were made and, with their reason, those that were not.
+    cover : CoverPlan or None
+        None for a bare frame.
+    climate : ClimatePlan
     notes : tuple of Note
         What was assumed, rounded, skipped or cut short, from all stages, each once.
     """
@@ -44,4 +49,6 @@ class Design(ArrayValue):
     setting_out: SettingOut
     sequence: BuildSequence
     checks: tuple[Check, ...]
+    cover: CoverPlan | None
+    climate: ClimatePlan
     notes: tuple[Note, ...]

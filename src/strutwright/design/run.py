@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from strutwright.brief import Brief
+from strutwright.cover import cover_checks
 from strutwright.cutting import plan_cuts
 from strutwright.design.design import Design
+from strutwright.design.skin import climate_of, cover_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.sequence import by_courses
@@ -42,7 +44,18 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
     setting_out = set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
     step(progress, "sequence", 0.8)
     sequence = by_courses(kit)
-    notes = (*brief.notes, *shell.recipe.notes, *kit.notes, *judgement.notes, *setting_out.notes)
+    step(progress, "cover", 0.9)
+    skin = cover_of(kit, brief)
+    climate = climate_of(shell, brief)
+    notes = (
+        *brief.notes,
+        *shell.recipe.notes,
+        *kit.notes,
+        *judgement.notes,
+        *setting_out.notes,
+        *(skin.notes if skin else ()),
+        *climate.notes,
+    )
     return Design(
         brief=brief,
         shell=shell,
@@ -51,6 +64,8 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         cutting=cutting,
         setting_out=setting_out,
         sequence=sequence,
-        checks=judgement.checks,
+        checks=(*judgement.checks, *cover_checks(skin)),
+        cover=skin,
+        climate=climate,
         notes=tuple(dict.fromkeys(notes)),
     )

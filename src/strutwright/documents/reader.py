@@ -49,6 +49,14 @@ class Reader:
         """Return a force."""
         return units.show_force(newtons, self.system)
 
+    def area(self, square_metres: float) -> str:
+        """Return an area."""
+        return units.show_area(square_metres, self.system)
+
+    def quantity(self, value: float, kind: str) -> str:
+        """Return an SI `value` of a quantity such as ``power``, ``flow`` or ``warming``."""
+        return units.show_quantity(value, kind, self.system)
+
     def pressure(self, pascals: float) -> str:
         """Return an area load."""
         return units.show_pressure(pascals, self.system)

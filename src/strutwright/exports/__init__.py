@@ -4,6 +4,7 @@ from strutwright.exports.comma import csv_bytes, cut_plan_csv, parts_csv
 from strutwright.exports.kit_json import kit_data, kit_json
 from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, kit_schema
 from strutwright.exports.parts_xlsx import parts_xlsx
+from strutwright.exports.patterns import pattern_files
 from strutwright.exports.registry import FORMATS, Order, export, label_of
 from strutwright.exports.shell_dxf import shell_dxf
 from strutwright.exports.shell_glb import shell_glb
@@ -25,6 +26,7 @@ __all__ = [
     "label_of",
     "parts_csv",
     "parts_xlsx",
+    "pattern_files",
     "shell_dxf",
     "shell_glb",
 ]

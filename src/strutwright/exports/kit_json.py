@@ -9,6 +9,7 @@ from strutwright.brief import as_table
 from strutwright.catalogue import CATALOGUE_VERSION
 from strutwright.design import Design
 from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, KitFile
+from strutwright.exports.sections import climate_section, cover_section
 from strutwright.parts import HubType, StrutType
 from strutwright.structure import Check
 from strutwright.values import plain
@@ -33,6 +34,8 @@ def kit_data(design: Design) -> dict[str, Any]:
         "cutting": _cutting(design),
         "site": _site(design),
         "sequence": _sequence(design),
+        "cover": cover_section(design.cover),
+        "climate": climate_section(design.climate),
         "notes": plain(design.notes),
     }
     return KitFile.model_validate(data).model_dump(mode="json", exclude_none=False)

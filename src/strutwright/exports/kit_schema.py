@@ -6,6 +6,8 @@ from typing import Any, Final, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from strutwright.exports.sections import ClimatePart, CoverPart
+
 __all__ = ["KIT_SCHEMA_VERSION", "KitFile", "kit_schema"]
 
 KIT_SCHEMA_VERSION: Final = 1
@@ -275,6 +277,8 @@ class KitFile(_Part):
     cutting: CuttingPart
     site: SitePart
     sequence: SequencePart
+    cover: CoverPart | None = Field(description="None for a bare frame")
+    climate: ClimatePart
     notes: list[NotePart]
 
 

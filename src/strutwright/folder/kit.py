@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from strutwright.design import Design
-from strutwright.documents import build_book, typeset
-from strutwright.exports import Order, export, kit_json
+from strutwright.documents import build_book, build_patterns, typeset
+from strutwright.exports import Order, export, kit_json, pattern_files
 from strutwright.folder.write import check_target, write_files
 from strutwright.progress import SILENT, Progress, step
 
@@ -22,6 +22,9 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
         design.kit, design.cutting.bars, brief.project.show, brief.struts.step, book.stamp
     )
     files = {"brief.toml": brief.text.encode(), "kit.json": kit_json(design), **export(order)}
+    files |= pattern_files(design.cover, design.shell)
+    if patterns := build_patterns(design, date=date):
+        files["patterns/cover-patterns.pdf"] = typeset(patterns)
     step(progress, "build book", 0.5)
     files["build-book.pdf"] = typeset(book)
     files |= {f"pictures/{name}.svg": content for name, content in book.pictures.items()}

@@ -17,7 +17,7 @@ from strutwright.loads.fields import (
     vault_across_fields,
     vault_along_field,
 )
-from strutwright.loads.form import Form
+from strutwright.loads.form import Form, form_of
 from strutwright.loads.site import Door, LoadSite
 from strutwright.loads.standards import asce7_16, asce7_22, asce7_shared, dome_arcs, en1991_1_4
 from strutwright.shape import Shell
@@ -28,6 +28,7 @@ __all__ = [
     "LEAST_ASCE",
     "bare_frame_loads",
     "fields_of",
+    "peak_pressures",
     "surface_pressure",
     "velocity_pressure",
     "wind_loads",
@@ -141,6 +142,19 @@ def wind_loads(
     if site.is_asce:
         cases.extend(_least_cases(shell, form))
     return Loads(tuple(cases), _notes(form, site, doors), missing)
+
+
+def peak_pressures(shell: Shell, site: LoadSite, doors: tuple[Door, ...] = ()) -> Floats:
+    """Return the largest wind pressure across each face, (F,), Pa, whichever way it acts.
+
+    Over all fields, directions and inside pressures of `wind_loads`, unfactored.
+    """
+    form = form_of(shell, site.riser)
+    worst = np.zeros(len(shell.faces))
+    for field in fields_of(form, site)[0]:
+        for _, inside in _inside(form, site, field, doors):
+            worst = np.maximum(worst, np.abs(surface_pressure(site, form, field.c_p, inside)))
+    return worst
 
 
 def bare_frame_loads(shell: Shell, form: Form, site: LoadSite, diameters: Floats) -> Loads:

@@ -20,6 +20,7 @@ from strutwright.loads import (
     load_cases,
 )
 from strutwright.loads.case import Format
+from strutwright.loads.standards import practice
 from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.structure.analyse import Analysis, Setting, analyse, answer_cases
@@ -28,10 +29,8 @@ from strutwright.structure.checks import serviceability_checks, strut_checks
 from strutwright.structure.members import Family
 from strutwright.values import ArrayValue, Note
 
-__all__ = ["Judgement", "judge", "setting_of"]
+__all__ = ["Judgement", "doors_of", "judge", "load_site", "setting_of"]
 
-FILM_MODULUS: Final = 200e6
-"""Pa, polyethylene film at room temperature. Source: makers' data sheets, recalled."""
 ALLOWABLE: Final = {"plastic": ("en", "us"), "bamboo": ("en", "us"), "timber": ("us",)}
 """Kinds of material and families of standards whose rules take allowable loads."""
 SHELL: Final = Subject("shell")
@@ -135,12 +134,12 @@ def _combinations(loads: Loads, brief: Brief, format_: Format) -> tuple[Combinat
     )
 
 
-def _loads(kit: Kit, brief: Brief) -> Loads:
+def load_site(brief: Brief) -> LoadSite | None:
+    """Return the site of `brief` as the loads want it; None without snow or wind."""
     site = brief.site
     if site.ground_snow is None or site.basic_wind is None:
-        msg = "judge() asks for snow and wind first"
-        raise ValueError(msg)
-    load_site = LoadSite(
+        return None
+    return LoadSite(
         standard=site.standard,
         ground_snow=site.ground_snow,
         basic_wind=site.basic_wind.value,
@@ -151,13 +150,20 @@ def _loads(kit: Kit, brief: Brief) -> Loads:
         altitude=site.altitude,
         riser=site.riser,
     )
+
+
+def _loads(kit: Kit, brief: Brief) -> Loads:
+    site = load_site(brief)
+    if site is None:
+        msg = "judge() asks for snow and wind first"
+        raise ValueError(msg)
     return load_cases(
         kit.shell,
         _masses(kit, brief),
-        load_site,
+        site,
         hung=brief.loads.hung,
         crop=brief.loads.crop,
-        doors=_doors(kit.shell),
+        doors=doors_of(kit.shell),
     )
 
 
@@ -170,7 +176,7 @@ def _masses(kit: Kit, brief: Brief) -> Masses:
         skin = cover(brief.cover.material)
         mass = skin.mass * brief.cover.layers
         if skin.kind == "film":
-            film = FILM_MODULUS * skin.thickness * brief.cover.layers
+            film = practice.FILM_MODULUS * skin.thickness * brief.cover.layers
     n = len(shell.struts)
     return Masses(
         np.full(n, kit.stock.mass),
@@ -181,7 +187,8 @@ def _masses(kit: Kit, brief: Brief) -> Masses:
     )
 
 
-def _doors(shell: Shell) -> tuple[Door, ...]:
+def doors_of(shell: Shell) -> tuple[Door, ...]:
+    """Return the doors of `shell` as the wind sees them."""
     doors = []
     for name, hubs in shell.groups.items():
         kind, _, rest = name.partition(".")

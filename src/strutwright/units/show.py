@@ -50,6 +50,9 @@ _METRIC: Final[dict[str, Sequence[tuple[str, str, float]]]] = {
     "moment": (("kN·m", "kN·m", 1000.0), ("N·m", "N·m", 0.0)),
     "mass": (("kg", "kg", 0.0),),
     "temperature": (("°C", "C", 0.0),),
+    "power": (("kW", "kW", 1000.0), ("W", "W", 0.0)),
+    "flow": (("m³/s", "m3/s", 0.0),),
+    "warming": (("K", "K", 0.0),),
 }
 _IMPERIAL: Final[dict[str, Sequence[tuple[str, str, float]]]] = {
     "area": (("ft²", "ft2", 0.0),),
@@ -62,6 +65,9 @@ _IMPERIAL: Final[dict[str, Sequence[tuple[str, str, float]]]] = {
     "moment": (("lbf·ft", "lbf·ft", 0.0),),
     "mass": (("lb", "lb", 0.0),),
     "temperature": (("°F", "F", 0.0),),
+    "power": (("Btu/h", "Btu/h", 0.0),),
+    "flow": (("cfm", "cfm", 0.0),),
+    "warming": (("°F", "F", 0.0),),
 }
 
 

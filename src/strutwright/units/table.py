@@ -23,6 +23,7 @@ _GRAVITY: Final = Fraction(980_665, 100_000)  # m/s2
 _LBF: Final = _POUND * _GRAVITY  # N
 _MILE: Final = 5280 * FOOT  # m
 _HOUR: Final = 3600  # s
+_BTU: Final = Fraction(105_505_585_262, 100_000_000)  # J, international table
 
 
 @dataclass(frozen=True)
@@ -123,6 +124,9 @@ UNITS: Final = MappingProxyType(
         "stress": _STRESS,
         "speed": _SPEED,
         "line load": _LINE_LOAD,
+        "power": _units(**{"W": 1, "kW": 1000, "Btu/h": _BTU / _HOUR}),
+        "flow": _units(**{"m3/s": 1, "m3/h": Fraction(1, _HOUR), "cfm|ft3/min": FOOT**3 / 60}),
+        "warming": _units(**{"K": 1, "F": Fraction(5, 9)}),
         "stiffness": _units(
             **{"N/m": 1, "kN/m|N/mm": 1000, "kN/mm|MN/m": 10**6, "lbf/in|lb/in": _LBF / INCH}
         ),
@@ -162,6 +166,9 @@ EXAMPLES: Final = MappingProxyType(
         "rotational stiffness": '"2 kNm/rad"',
         "mass": '"0.35 kg" or "12 lb"',
         "temperature": '"-8 C" or "18 F"',
+        "power": '"4.2 kW" or "14000 Btu/h"',
+        "flow": '"1.2 m3/s" or "2500 cfm"',
+        "warming": '"10 K" or "18 F"',
         "angle": '"20 deg"',
         "share": '"8 %"',
         "time": '"10 min"',

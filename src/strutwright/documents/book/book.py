@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Bullets, Document, Figure, Heading, Paragraph
+from strutwright.documents.book.climate import climate_chapter
+from strutwright.documents.book.cover import cover_chapter
 from strutwright.documents.book.drawings import base_ring, courses, shell_views
 from strutwright.documents.book.front import cautions, cover_lines, stamp
 from strutwright.documents.book.parts import cut_list, hub_cards, parts_list
@@ -32,6 +34,8 @@ def build_book(design: Design, *, date: str = "") -> Document:
             *base_ring(design, reader),
             *courses(design, reader),
             *hub_cards(design, reader),
+            *cover_chapter(design, reader),
+            *climate_chapter(design, reader),
             *cut_list(design, reader),
             *_notes(design, reader),
         ),

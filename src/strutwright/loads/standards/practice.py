@@ -14,6 +14,7 @@ from strutwright.values import Floats
 
 __all__ = [
     "FILM_MASS",
+    "FILM_MODULUS",
     "SOURCES",
     "heap_depth",
     "snow_side_pressure",
@@ -23,6 +24,8 @@ __all__ = [
 
 FILM_MASS: Final = 920.0
 """Density of polyethylene film, kg/m3."""
+FILM_MODULUS: Final = 200e6
+"""Pa, polyethylene film at room temperature. Source: makers' data sheets, recalled."""
 
 SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
     {

@@ -1,0 +1,105 @@
+"""Beside the pieces: one sheet draped over all, the air between layers, film in the wind."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from strutwright.cover.surface import offset_points
+from strutwright.cover.values import Drape, Fixing, LayerGap
+from strutwright.loads.standards.practice import strip_tension, strip_tension_elastic
+from strutwright.shape import Shell
+from strutwright.shape.measure import node_lengths
+from strutwright.shape.surface import angle_deficits, face_areas
+from strutwright.values import Floats
+
+__all__ = ["drape", "fixing", "layer_gap"]
+
+SPACING: Final = 0.6
+"""m between fixings over the shell, at most; half of it at base, ridge and openings.
+
+Source: practice of film houses, recalled.
+"""
+LOCAL: Final = 1.5
+"""Local wind over the field's value, for fixings. Source: practice, recalled."""
+
+
+def drape(shell: Shell, hem: float) -> Drape:
+    """Return the cover as one sheet: its size and the fullness to be folded away at each hub.
+
+    The sheet reaches over the crown from base to base: along the surface, across the width and
+    along the length, with a hem at both ends. The fold at a hub is its angle deficit times the
+    mean length of its struts.
+    """
+    deficit = angle_deficits(shell)
+    rim = np.isin(np.arange(len(shell.hubs)), shell.base)
+    pleats = np.where(rim, 0.0, np.maximum(deficit, 0.0))
+    lengths = node_lengths(shell)
+    total, count = np.zeros(len(shell.hubs)), np.zeros(len(shell.hubs))
+    for column in shell.struts.T:
+        np.add.at(total, column, lengths)
+        np.add.at(count, column, 1)
+    folds = pleats * total / np.maximum(count, 1)
+    across = _girth(shell, 1) + 2 * hem
+    along = _girth(shell, 0) + 2 * hem
+    return Drape(min(across, along), max(across, along), pleats, folds)
+
+
+def _girth(shell: Shell, axis: int) -> float:
+    """Return the longest way over the faces cut by planes square to the other plan axis, m.
+
+    Seven planes through the middle half of the plan are tried.
+    """
+    other = 1 - axis
+    points = shell.hubs[shell.faces]
+    reach = float(np.abs(shell.hubs[:, other]).max())
+    girths = []
+    for at in np.linspace(-0.5, 0.5, 7) * reach + 1e-7 * shell.size:
+        side = points[..., other] - at
+        total = 0.0
+        for k in range(3):
+            i, j, m = k, (k + 1) % 3, (k + 2) % 3
+            alone = (side[:, i] * side[:, j] < 0) & (side[:, i] * side[:, m] < 0)
+            a, b, c = points[alone, i], points[alone, j], points[alone, m]
+            s, t = (side[alone, i] / (side[alone, i] - side[alone, q]) for q in (j, m))
+            p, q = a + s[:, None] * (b - a), a + t[:, None] * (c - a)
+            total += float(np.linalg.norm(p - q, axis=1).sum())
+        girths.append(total)
+    return max(girths)
+
+
+def layer_gap(shell: Shell, outer: float, inner: float) -> LayerGap:
+    """Return the air between films that lie `outer` and `inner` m outside the hub centres.
+
+    Over struts and flat faces their distance; at a hub that of the points where the faces meet:
+    the length that a fitting there has to span.
+    """
+    apart = offset_points(shell, outer) - offset_points(shell, inner)
+    return LayerGap(np.linalg.norm(apart, axis=1), outer - inner, outer - inner)
+
+
+def fixing(shell: Shell, pressure: Floats, stiffness: float) -> Fixing:
+    """Return what the wind does to the film and to what holds it, at the worst face.
+
+    The film is a strip laid flat without tension over the least height of the face; a fixing
+    takes the tension of the film over its spacing, with local wind at edges.
+
+    Parameters
+    ----------
+    shell : Shell
+    pressure : (F,) array, Pa
+        Largest across each face, either way.
+    stiffness : float, N/m
+        Modulus times thickness of one layer.
+    """
+    corners = shell.hubs[shell.faces]
+    longest = np.linalg.norm(np.roll(corners, -1, axis=1) - corners, axis=2).max(axis=1)
+    span = 2 * face_areas(shell) / longest
+    tension = strip_tension_elastic(pressure, span, stiffness)
+    at = int(np.argmax(tension))
+    p, a, pull = float(pressure[at]), float(span[at]), float(tension[at])
+    # T = p a^2/(8 s) read for the sag
+    sag = float(strip_tension(p, a, 1.0)) / pull if pull else 0.0
+    edge = float(strip_tension_elastic(LOCAL * p, a, stiffness))
+    return Fixing(p, pull, sag, SPACING, SPACING / 2, pull * SPACING, edge * SPACING / 2)

@@ -1,0 +1,255 @@
+"""Rigid panels: triangles set back from the struts, bevelled, drilled, sorted into types."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from strutwright.cover.nest import nest_in_rows
+from strutwright.cover.surface import Cloth, cloth_of
+from strutwright.cover.unroll import flat_face, turned
+from strutwright.cover.values import Nest, PanelPlan, PanelType
+from strutwright.errors import InputError
+from strutwright.shape import Shell
+from strutwright.shape.measure import dihedrals
+from strutwright.values import Floats, Indices
+
+__all__ = ["PanelWish", "edges_of", "panel_plan"]
+
+LEAST_GAP: Final = 0.004
+"""m between panels over a strut that does not grow: room for a tape or a seal; our choice."""
+FIRST_HOLE: Final = 0.10
+"""m from a corner of the panel to its first hole, at most; our choice."""
+HOLE_EDGE: Final = 0.015
+"""m from the cut edge to the middle of a hole, on the strut's face; our choice."""
+SCREW: Final = 0.006
+"""m, screws through panels; holes are larger by what the panel grows."""
+MATCH: Final = 0.001
+"""m: panels whose edges differ by less are cut alike."""
+BEVEL_MATCH: Final = np.radians(0.5)
+"""rad: bevels closer than this are sawn alike."""
+
+
+@dataclass(frozen=True)
+class PanelWish:
+    """What panels are asked to be.
+
+    Parameters
+    ----------
+    offset : float, m
+        Of the panels' inner side from the hub centres, outwards: half the depth of a strut.
+    depth : float, m
+        Thickness of the sheet.
+    sheet : (float, float), m
+        Width and length; flutes, where there are any, run along the length.
+    directed : bool
+        The sheet has flutes: they run down the slope.
+    expansion : float, 1/K
+    spread : float, K
+        Between the coldest and the warmest day.
+    spacing : float, m
+        Of holes, at most.
+    """
+
+    offset: float
+    depth: float
+    sheet: tuple[float, float]
+    directed: bool
+    expansion: float
+    spread: float
+    spacing: float
+
+
+@dataclass(frozen=True)
+class _Panel:
+    face: int
+    first: int
+    outline: Floats
+    setbacks: Floats
+    bevels: Floats
+    vent: bool
+
+
+def panel_plan(shell: Shell, wish: PanelWish) -> PanelPlan:
+    """Return the panels of all faces of `shell`, by type, on their sheets.
+
+    A panel lies on the outer side of its struts. Over a strut where the faces fold by an angle f
+    the planes of two panels meet outside the line between hub centres by offset tan(f/2); half
+    the gap is taken from there, and the edge is bevelled by f/2. At free edges the panel ends
+    over the strut's middle, cut square.
+
+    Raises
+    ------
+    InputError
+        ``sheet-too-small``: a panel does not fit on the sheet; it is named.
+    """
+    cloth = cloth_of(shell)
+    longest = float(cloth.lengths.max())
+    gap = LEAST_GAP + wish.expansion * wish.spread * longest
+    fold = np.pi - dihedrals(shell)
+    panels = [_panel(cloth, face, fold, gap, wish) for face in range(len(cloth.faces))]
+    types = _types(panels, wish)
+    lying = tuple(_lying(kind, wish) for kind in types)
+    return PanelPlan(types, lying, _on_sheets(types, lying, wish), gap, wish.directed)
+
+
+def _panel(cloth: Cloth, face: int, fold: Floats, gap: float, wish: PanelWish) -> _Panel:
+    inner = cloth.across[face] >= 0
+    folds = np.where(inner, fold[cloth.struts[face]], 0.0)
+    setbacks = np.where(inner, gap / 2 - wish.offset * np.tan(folds / 2), 0.0)
+    corners = flat_face(cloth, face)
+    first = _level_edge(cloth, face) if wish.directed else _longest(cloth, face)
+    order = [(first + k) % 3 for k in range(3)]
+    corners = corners[order] - corners[order[0]]
+    along = corners[1]
+    corners = turned(corners, -float(np.arctan2(along[1], along[0])))
+    outline = _inset(corners, setbacks[order])
+    vent = bool(np.isin(face, cloth.vents))
+    return _Panel(face, first, outline, setbacks[order], folds[order] / 2, vent)
+
+
+def _level_edge(cloth: Cloth, face: int) -> int:
+    rise = np.abs(
+        np.roll(cloth.points[cloth.faces[face], 2], -1) - cloth.points[cloth.faces[face], 2]
+    )
+    slope = np.rint(rise / cloth.lengths[face] * 1e3)
+    return int(np.lexsort((-np.rint(cloth.lengths[face] * 1e4), slope))[0])
+
+
+def _longest(cloth: Cloth, face: int) -> int:
+    return int(np.argmax(np.rint(cloth.lengths[face] * 1e4)))
+
+
+def _inset(corners: Floats, by: Floats) -> Floats:
+    step = np.roll(corners, -1, axis=0) - corners
+    step = step / np.linalg.norm(step, axis=1)[:, None]
+    inward = np.stack([-step[:, 1], step[:, 0]], axis=1)
+    moved = corners + inward * by[:, None]
+    out = []
+    for k in range(3):
+        p, q = moved[k - 1], moved[k]
+        d, e = step[k - 1], step[k]
+        t = ((q - p)[0] * e[1] - (q - p)[1] * e[0]) / (d[0] * e[1] - d[1] * e[0])
+        out.append(p + t * d)
+    return np.array(out)
+
+
+_Key = tuple[tuple[int, ...], tuple[int, ...], bool]
+
+
+def _types(panels: Sequence[_Panel], wish: PanelWish) -> tuple[PanelType, ...]:
+    outlines = np.array([panel.outline for panel in panels])
+    edges = np.linalg.norm(np.roll(outlines, -1, axis=1) - outlines, axis=2)
+    sides = _alike(edges, MATCH)
+    bevels = _alike(np.array([panel.bevels for panel in panels]), BEVEL_MATCH)
+    turns = 1 if wish.directed else 3
+    groups: dict[_Key, list[_Panel]] = defaultdict(list)
+    for panel, side, bevel in zip(panels, sides, bevels, strict=True):
+        key = max(
+            (tuple(np.roll(side, -k).tolist()), tuple(np.roll(bevel, -k).tolist()), panel.vent)
+            for k in range(turns)
+        )
+        groups[key].append(panel)
+    ordered = sorted(groups.items(), key=lambda item: (-_area(item[1][0].outline), item[0]))
+    label = {key: f"T{n}" for n, (key, _) in enumerate(ordered, 1)}
+    return tuple(
+        _type(label[key], members, _mirror(key, label, turns), wish) for key, members in ordered
+    )
+
+
+def _alike(values: Floats, tolerance: float) -> Indices:
+    """Return a number for each of `values`: the same for those within `tolerance` of the least."""
+    flat = np.sort(values.ravel())
+    starts = [float(flat[0])]
+    for value in flat.tolist():
+        if value > starts[-1] + tolerance:
+            starts.append(value)
+    return np.asarray(np.searchsorted(np.array(starts), values, side="right") - 1)
+
+
+def _mirror(key: _Key, label: Mapping[_Key, str], turns: int) -> str:
+    """Return the label of the mirror image; empty where it is the panel itself, or not there.
+
+    Mirrored about the line square to its first edge, a panel's other edges change places.
+    """
+    sides, bevels, vent = key
+    other = max(
+        (_turned((sides[0], sides[2], sides[1]), k), _turned((bevels[0], bevels[2], bevels[1]), k),
+         vent)
+        for k in range(turns)
+    )  # fmt: skip
+    return "" if other == key else label.get(other, "")
+
+
+def _turned(three: tuple[int, ...], k: int) -> tuple[int, ...]:
+    return three[k:] + three[:k]
+
+
+def _type(label: str, members: Sequence[_Panel], mirror: str, wish: PanelWish) -> PanelType:
+    one = members[0]
+    holes = _holes(one.outline, wish.spacing)
+    grows = wish.expansion * wish.spread * float(np.ptp(one.outline, axis=0).max())
+    faces = np.array([panel.face for panel in members])
+    return PanelType(
+        label, len(members), faces, one.outline, one.bevels, one.setbacks, holes,
+        SCREW + grows, mirror, _area(one.outline), one.vent,
+    )  # fmt: skip
+
+
+def _holes(outline: Floats, spacing: float) -> Floats:
+    inner = _inset(outline, np.full(3, HOLE_EDGE))
+    rows = []
+    for k in range(3):
+        a, b = inner[k], inner[(k + 1) % 3]
+        length = float(np.linalg.norm(b - a))
+        start = min(FIRST_HOLE, length / 4)
+        run = length - 2 * start
+        count = int(np.ceil(run / spacing - 1e-9)) + 1
+        share = (start + run * np.linspace(0, 1, count)) / length
+        rows.append(a + share[:, None] * (b - a))
+    return np.concatenate(rows)
+
+
+def edges_of(kind: PanelType) -> tuple[float, float, float]:
+    """Return the lengths of the cut edges of a panel, from its first edge on, m."""
+    step = np.roll(kind.outline, -1, axis=0) - kind.outline
+    a, b, c = np.linalg.norm(step, axis=1).tolist()
+    return a, b, c
+
+
+def _area(polygon: Floats) -> float:
+    x, y = polygon.T
+    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2)
+
+
+def _lying(kind: PanelType, wish: PanelWish) -> Floats:
+    """Return the panel as it lies on the sheet; flutes along the sheet and up the panel."""
+    width, length = wish.sheet
+    # the first edge lies across the sheet, so that flutes run up from it
+    across = turned(kind.outline, np.pi / 2)
+    tries = [across] if wish.directed else [kind.outline, across]
+    boxed = [shape - shape.min(axis=0) for shape in tries]
+    fitting = [s for s in boxed if s[:, 0].max() <= length and s[:, 1].max() <= width]
+    if not fitting:
+        size = np.ptp(kind.outline, axis=0)
+        raise InputError(
+            "sheet-too-small",
+            f"panel {kind.label} is {size[0]:.3f} by {size[1]:.3f} m, and the sheet "
+            f"{width:.2f} by {length:.2f} m{' with flutes along it' * wish.directed}",
+            "cover.sheet",
+            "take a larger sheet, or a higher frequency",
+        )
+    return min(fitting, key=lambda s: round(float(s[:, 1].max()), 9))
+
+
+def _on_sheets(types: Sequence[PanelType], lying: Sequence[Floats], wish: PanelWish) -> Nest:
+    owner = [k for k, kind in enumerate(types) for _ in range(kind.quantity)]
+    nest = nest_in_rows([lying[k] for k in owner], wish.sheet[0], (wish.sheet[1],))
+    placed = tuple(replace(one, item=owner[one.item]) for one in nest.placed)
+    bought = sum(use.width * use.length for use in nest.stock)
+    area = sum(kind.area * kind.quantity for kind in types)
+    return replace(nest, placed=placed, density=area / bought if bought else 0.0)

@@ -1,0 +1,215 @@
+"""Faces put together into pieces that lie flat, do not overlap and fit the roll."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from strutwright.cover.surface import Cloth
+from strutwright.cover.unroll import Unrolled, flat_face, hinge_point, least_width, turned
+from strutwright.values import Floats
+
+__all__ = ["Room", "allowance_points", "cut_into_strips"]
+
+FLAT: Final = 1e-4
+"""m: faces round a hub close up flat when their corners meet this well."""
+
+
+@dataclass(frozen=True)
+class Room:
+    """What a piece has to fit.
+
+    Parameters
+    ----------
+    width, length : float, m
+        Of the roll: its width, and the longest piece that is cut from it.
+    allowance : mapping of str to float, m
+        Added at edges of each kind: ``seam``, ``hem``, ``flap``.
+    """
+
+    width: float
+    length: float
+    allowance: Mapping[str, float]
+
+    def fits(self, points: Floats) -> bool:
+        """Return whether a piece with these outermost points (n, 2) fits."""
+        width, angle = least_width(points)
+        if width > self.width + 1e-9:
+            return False
+        along = points @ [-np.sin(angle), np.cos(angle)]
+        return bool(np.ptp(along) <= self.length)
+
+
+def allowance_points(cloth: Cloth, laid: Unrolled, face: int, room: Room) -> Floats:
+    """Return the corners of `face` (3, 2) and of the allowances at its edges: (9, 2)."""
+    corners = laid[face]
+    step = np.roll(corners, -1, axis=0) - corners
+    outward = np.stack([step[:, 1], -step[:, 0]], axis=1)
+    outward /= np.linalg.norm(outward, axis=1)[:, None]
+    kinds = [kind or "seam" for kind in cloth.rim[face].tolist()]
+    reach = outward * np.array([room.allowance[kind] for kind in kinds])[:, None]
+    return np.concatenate([corners, corners + reach, np.roll(corners, -1, axis=0) + reach])
+
+
+def cut_into_strips(cloth: Cloth, barrier: NDArray[np.bool_], room: Room) -> tuple[Unrolled, ...]:
+    """Return the faces that are no vents, in pieces that are trees of faces laid flat.
+
+    A piece grows over the longest struts first, never over one of `barrier` (S,), and takes a face
+    only when it lies against all its neighbours in the piece: a cut between two faces of one piece
+    would leave no room for allowances. What is left over joins a neighbour where it can.
+    """
+    open_ = np.asarray(cloth.across >= 0)
+    open_ &= ~np.isin(cloth.across, cloth.vents)
+    open_[cloth.vents] = False
+    allowed = open_ & ~barrier[cloth.struts]
+    free = np.ones(len(cloth.faces), dtype=bool)
+    free[cloth.vents] = False
+    pieces: list[Unrolled] = []
+    while free.any():
+        start = _start(cloth, allowed, free, pieces[-1] if pieces else {})
+        piece = _grow(cloth, start, free, allowed, room)
+        free[list(piece)] = False
+        pieces.append(piece)
+    return tuple(_joined(cloth, pieces, open_, room))
+
+
+def _start(
+    cloth: Cloth, allowed: NDArray[np.bool_], free: NDArray[np.bool_], last: Unrolled
+) -> int:
+    """Return the free face with the fewest free neighbours, beside the `last` piece if it can."""
+    ways = (allowed & free[cloth.across]).sum(axis=1)
+    beside = np.asarray(np.isin(cloth.across, list(last)).any(axis=1))
+    height = cloth.points[cloth.faces, 2].sum(axis=1)
+    candidates = np.flatnonzero(free)
+    order = np.lexsort(
+        (candidates, np.rint(height[candidates] * 1e6), ~beside[candidates], ways[candidates])
+    )
+    return int(candidates[order[0]])
+
+
+def _grow(
+    cloth: Cloth, start: int, free: NDArray[np.bool_], allowed: NDArray[np.bool_], room: Room
+) -> Unrolled:
+    laid: Unrolled = {start: flat_face(cloth, start)}
+    points = [allowance_points(cloth, laid, start, room)]
+    waiting: list[tuple[float, int, int]] = []
+    _offer(cloth, start, allowed, waiting)
+    while waiting:
+        _, face, edge = heapq.heappop(waiting)
+        if face in laid or not free[face]:
+            continue
+        laid[face] = hinge_point(cloth, laid, face, edge)
+        if not _meets(cloth, laid, face):
+            del laid[face]
+            continue
+        more = allowance_points(cloth, laid, face, room)
+        if _clear(cloth, laid, face, room) and room.fits(np.concatenate([*points, more])):
+            points.append(more)
+            _offer(cloth, face, allowed, waiting)
+        else:
+            del laid[face]
+    return laid
+
+
+def _offer(
+    cloth: Cloth, face: int, allowed: NDArray[np.bool_], waiting: list[tuple[float, int, int]]
+) -> None:
+    for k in range(3):
+        if allowed[face, k]:
+            other = int(cloth.across[face, k])
+            edge = int(np.flatnonzero(cloth.across[other] == face)[0])
+            heapq.heappush(waiting, (-round(float(cloth.lengths[face, k]), 6), other, edge))
+
+
+def _meets(cloth: Cloth, laid: Unrolled, face: int) -> bool:
+    """Return whether `face` lies against every neighbour in the piece along its whole strut.
+
+    Along the strut it was hinged on it does. Round a hub that is flat it closes with the others
+    as well, and no cut is left between them.
+    """
+    for k in range(3):
+        other = int(cloth.across[face, k])
+        if other not in laid:
+            continue
+        hubs = cloth.faces[other].tolist()
+        for corner in (k, (k + 1) % 3):
+            there = laid[other][hubs.index(cloth.faces[face, corner])]
+            if np.abs(there - laid[face][corner]).max() > FLAT:
+                return False
+    return True
+
+
+def _clear(cloth: Cloth, laid: Unrolled, face: int, room: Room) -> bool:
+    """Return whether `face` keeps two allowances away from all faces it shares no hub with."""
+    mine = set(cloth.faces[face].tolist())
+    others = [
+        corners for f, corners in laid.items() if f != face and mine.isdisjoint(cloth.faces[f])
+    ]
+    if not others:
+        return True
+    return bool(_apart(laid[face], np.array(others)).min() >= 2 * room.allowance["seam"])
+
+
+def _apart(one: Floats, others: Floats) -> Floats:
+    """Return how far apart (n,) triangle `one` (3, 2) is from `others` (n, 3, 2), at least.
+
+    The largest gap along the normals of both: below 0 where they overlap.
+    """
+    mine = np.broadcast_to(one, others.shape)
+    steps = np.concatenate([np.roll(t, -1, axis=1) - t for t in (mine, others)], axis=1)
+    normals = np.stack([steps[..., 1], -steps[..., 0]], axis=2)
+    normals /= np.linalg.norm(normals, axis=2)[..., None]
+    a = np.einsum("nad,nkd->nak", normals, mine)
+    b = np.einsum("nad,nkd->nak", normals, others)
+    gap = np.maximum(b.min(axis=2) - a.max(axis=2), a.min(axis=2) - b.max(axis=2))
+    return np.asarray(gap.max(axis=1))
+
+
+def _joined(
+    cloth: Cloth, pieces: list[Unrolled], open_: NDArray[np.bool_], room: Room
+) -> list[Unrolled]:
+    """Return the pieces with small ones joined to a neighbour that they share one strut with."""
+    owner = np.full(len(cloth.faces), -1)
+    for k, piece in enumerate(pieces):
+        owner[list(piece)] = k
+    sets = dict(enumerate(pieces))
+    refused: set[tuple[int, int, int, int]] = set()
+    rows, edges = np.nonzero(open_)
+    order = np.lexsort((rows, -np.rint(cloth.lengths[rows, edges] * 1e6)))
+    for face, edge in zip(rows[order].tolist(), edges[order].tolist(), strict=True):
+        a, b = int(owner[face]), int(owner[cloth.across[face, edge]])
+        tried = (min(a, b), max(a, b), len(sets[a]), len(sets[b]))
+        if a == b or tried in refused:
+            continue
+        keep, give = (a, b) if len(sets[a]) >= len(sets[b]) else (b, a)
+        if union := _union(cloth, sets[keep], sets[give], room):
+            sets[keep] = union
+            owner[list(sets.pop(give))] = keep
+        else:
+            refused.add(tried)
+    return list(sets.values())
+
+
+def _union(cloth: Cloth, keep: Unrolled, give: Unrolled, room: Room) -> Unrolled | None:
+    links = [
+        (f, k) for f in give for k in range(3) if int(cloth.across[f, k]) in keep
+    ]  # fmt: skip
+    if not links:
+        return None
+    face, edge = links[0]
+    laid = dict(keep)
+    placed = hinge_point(cloth, keep, face, edge)
+    was = give[face]
+    turn = np.arctan2(*(placed[1] - placed[0])[::-1]) - np.arctan2(*(was[1] - was[0])[::-1])
+    for f, corners in give.items():
+        laid[f] = turned(corners - was[0], float(turn)) + placed[0]
+    points = np.concatenate([allowance_points(cloth, laid, f, room) for f in laid])
+    if not room.fits(points):
+        return None
+    good = all(_meets(cloth, laid, f) and _clear(cloth, laid, f, room) for f in give)
+    return laid if good else None

@@ -1,0 +1,68 @@
+"""Faces laid flat one beside the other, as they are joined in the shell."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+import numpy as np
+
+from strutwright.cover.surface import Cloth
+from strutwright.values import Floats
+
+__all__ = ["Unrolled", "flat_face", "hinge_point", "least_width", "turned"]
+
+TURNS: Final = np.linspace(0, np.pi, 180, endpoint=False)
+"""Directions tried across a piece, besides those of its own edges."""
+
+Unrolled = dict[int, Floats]
+"""Where the corners (3, 2) of each face lie."""
+
+
+def flat_face(cloth: Cloth, face: int) -> Floats:
+    """Return the corners (3, 2) of a face laid flat, its first edge along +x, m."""
+    a, b, c = cloth.lengths[face]  # edges 01, 12, 20
+    x = (a * a + c * c - b * b) / (2 * a)
+    return np.array([[0.0, 0.0], [a, 0.0], [x, np.sqrt(max(c * c - x * x, 0.0))]])
+
+
+def hinge_point(cloth: Cloth, laid: Mapping[int, Floats], face: int, edge: int) -> Floats:
+    """Return the corners (3, 2) of `face` turned about its `edge` onto the plane.
+
+    The face across that edge lies in the plane already.
+    """
+    other = int(cloth.across[face, edge])
+    first, second = cloth.faces[face, edge], cloth.faces[face, (edge + 1) % 3]
+    hubs = cloth.faces[other].tolist()
+    start, end = laid[other][hubs.index(first)], laid[other][hubs.index(second)]
+    flat = flat_face(cloth, face)
+    along = flat[(edge + 1) % 3] - flat[edge]
+    goal = end - start
+    turn = np.arctan2(goal[1], goal[0]) - np.arctan2(along[1], along[0])
+    return np.asarray((flat - flat[edge]) @ _rotation(turn).T + start)
+
+
+def _rotation(angle: float) -> Floats:
+    c, s = np.cos(angle), np.sin(angle)
+    return np.array([[c, -s], [s, c]])
+
+
+def turned(points: Floats, angle: float) -> Floats:
+    """Return `points` (..., 2) turned anticlockwise by `angle`, rad, about the origin."""
+    return np.asarray(points @ _rotation(angle).T)
+
+
+def least_width(points: Floats) -> tuple[float, float]:
+    """Return the least width of `points` (n, 2), m, and the direction it is measured in, rad.
+
+    Directions square to the runs between neighbouring points are tried, and one a degree: where
+    the points are the corners of an outline the least width is exact, since it lies square to
+    an edge of the hull or very near to one of them.
+    """
+    step = np.diff(points, axis=0, append=points[:1])
+    step = step[np.linalg.norm(step, axis=1) > 1e-9]
+    angles = np.concatenate([np.arctan2(step[:, 1], step[:, 0]) + np.pi / 2, TURNS])
+    reach = points @ np.array([np.cos(angles), np.sin(angles)])
+    widths = np.ptp(reach, axis=0)
+    best = int(np.argmin(widths))
+    return float(widths[best]), float(angles[best])

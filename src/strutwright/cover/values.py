@@ -1,0 +1,312 @@
+"""What a cover is made of: film pieces, seams, panels, and how they lie on rolls and sheets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from strutwright.values import ArrayValue, Floats, Indices, Note
+
+__all__ = [
+    "CoverPlan",
+    "Drape",
+    "FilmLayer",
+    "Fixing",
+    "LayerGap",
+    "Nest",
+    "PanelPlan",
+    "PanelType",
+    "Piece",
+    "Placed",
+    "Seam",
+    "StockUse",
+    "WayTried",
+]
+
+EdgeKind = Literal["seam", "hem", "flap"]
+
+
+@dataclass(frozen=True, eq=False)
+class Piece(ArrayValue):
+    """One piece of film: faces unrolled into the plane, turned so that it lies along the roll.
+
+    Parameters
+    ----------
+    label : str
+    faces : (n,) int array
+        Faces it covers, in the order they were unrolled.
+    corners : (n, 3, 2) array, m
+        Where the hubs of each face lie, in the order of the face.
+    outline : (k, 2) array, m
+        Finished edge, anticlockwise.
+    edge_struts : (k,) int array
+        Strut under the edge from outline point i to i + 1.
+    edge_kinds : tuple of str
+        ``seam`` to another piece, ``hem`` at the base, ``flap`` at an opening.
+    cut : (m, 2) array, m
+        Edge to be cut: the finished edge with its allowances.
+    length, width : float, m
+        Of the cut piece along and across the roll.
+    area : float, m2
+        Of the cut piece.
+    vent : bool
+        It is a vent and hangs on its upper strut.
+    """
+
+    label: str
+    faces: Indices
+    corners: Floats
+    outline: Floats
+    edge_struts: Indices
+    edge_kinds: tuple[EdgeKind, ...]
+    cut: Floats
+    length: float
+    width: float
+    area: float
+    vent: bool = False
+
+
+@dataclass(frozen=True)
+class Seam:
+    """A strut along which two pieces meet; piece `over` lies outside, so that water runs off."""
+
+    strut: int
+    over: int
+    under: int
+    length: float
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A piece or panel on its roll or sheet: turned by 0 or half a turn, then moved by (x, y), m.
+
+    `stock` counts rolls or sheets from 0; `item` is the index of the piece or of the panel type.
+    """
+
+    item: int
+    stock: int
+    x: float
+    y: float
+    turned: bool
+
+
+@dataclass(frozen=True)
+class StockUse:
+    """A roll or sheet: its width and length, and how much of the length is used, m."""
+
+    width: float
+    length: float
+    used: float
+
+
+@dataclass(frozen=True)
+class Nest:
+    """How pieces lie on rolls or sheets.
+
+    Parameters
+    ----------
+    method : str
+        ``rows`` or ``dense``.
+    placed : tuple of Placed
+    stock : tuple of StockUse
+    density : float
+        Area of the pieces over the area used.
+    """
+
+    method: str
+    placed: tuple[Placed, ...]
+    stock: tuple[StockUse, ...]
+    density: float
+
+    @property
+    def length(self) -> float:
+        """Length used of all rolls or sheets, m."""
+        return float(sum(use.used for use in self.stock))
+
+
+@dataclass(frozen=True)
+class WayTried:
+    """A way of parting the shell: metres of seam, number of pieces."""
+
+    way: str
+    seam_length: float
+    pieces: int
+
+
+@dataclass(frozen=True, eq=False)
+class FilmLayer(ArrayValue):
+    """One layer of film.
+
+    Parameters
+    ----------
+    name : str
+        ``outer`` or ``inner``.
+    way : str
+        How faces were put together, as ``courses``.
+    offset : float, m
+        Of the film from the hub centres, outwards.
+    points : (H, 3) array, m
+        Where the film passes each hub.
+    pieces : tuple of Piece
+    seams : tuple of Seam
+    seam_length, hem_length, flap_length : float, m
+    tried : tuple of WayTried
+    nest : Nest
+    """
+
+    name: str
+    way: str
+    offset: float
+    points: Floats
+    pieces: tuple[Piece, ...]
+    seams: tuple[Seam, ...]
+    seam_length: float
+    hem_length: float
+    flap_length: float
+    tried: tuple[WayTried, ...]
+    nest: Nest
+
+
+@dataclass(frozen=True, eq=False)
+class PanelType(ArrayValue):
+    """A rigid panel, seen from outside.
+
+    Parameters
+    ----------
+    label : str
+    quantity : int
+    faces : (q,) int array
+    outline : (3, 2) array, m
+        Cut edge; the first edge is the one that lies most level, along +x.
+    bevels : (3,) array, rad
+        Of the cut against square, at each edge; positive where the inner side is longer.
+    setbacks : (3,) array, m
+        Of the cut edge from the line between hub centres.
+    holes : (n, 2) array, m
+    hole_diameter : float, m
+    mirror_of : str
+        Label of the type that is its mirror image, or empty.
+    area : float, m2
+    vent : bool
+    """
+
+    label: str
+    quantity: int
+    faces: Indices
+    outline: Floats
+    bevels: Floats
+    setbacks: Floats
+    holes: Floats
+    hole_diameter: float
+    mirror_of: str
+    area: float
+    vent: bool
+
+
+@dataclass(frozen=True, eq=False)
+class PanelPlan(ArrayValue):
+    """All panels of a shell and the sheets they come from.
+
+    Parameters
+    ----------
+    types : tuple of PanelType
+    lying : tuple of (3, 2) arrays, m
+        Outline of each type as it lies on the sheet, in its box from (0, 0).
+    nest : Nest
+        Its items are numbers of types.
+    gap : float, m
+        Left between panels over a strut.
+    directed : bool
+        The sheet has flutes, which run from the first edge of a panel upwards.
+    """
+
+    types: tuple[PanelType, ...]
+    lying: tuple[Floats, ...]
+    nest: Nest
+    gap: float
+    directed: bool
+
+
+@dataclass(frozen=True, eq=False)
+class LayerGap(ArrayValue):
+    """Air between outer and inner film, m: at each hub (H,), over a strut, over a face."""
+
+    at_hub: Floats
+    at_strut: float
+    at_face: float
+
+
+@dataclass(frozen=True, eq=False)
+class Drape(ArrayValue):
+    """The cover as one sheet laid over the shell.
+
+    Parameters
+    ----------
+    width, length : float, m
+        Sheet needed, hems included: across and along.
+    pleats : (H,) array, rad
+        Fullness at each hub: the angle that has to be folded away.
+    folds : (H,) array, m
+        What that is in cloth at the far end of the hub's struts.
+    """
+
+    width: float
+    length: float
+    pleats: Floats
+    folds: Floats
+
+
+@dataclass(frozen=True)
+class Fixing:
+    """Film in the wind and what holds it.
+
+    Parameters
+    ----------
+    pressure : float, Pa
+        Largest pressure across a face, either way.
+    tension : float, N/m
+    sag : float, m
+    spacing, spacing_edge : float, m
+        Of fixings over the shell, and at base, ridge and openings.
+    demand, demand_edge : float, N
+        On one fixing.
+    """
+
+    pressure: float
+    tension: float
+    sag: float
+    spacing: float
+    spacing_edge: float
+    demand: float
+    demand_edge: float
+
+
+@dataclass(frozen=True)
+class CoverPlan:
+    """The cover of a shell.
+
+    Parameters
+    ----------
+    material : str
+    layers : int
+    films : tuple of FilmLayer
+    panels : PanelPlan or None
+    gap : LayerGap or None
+    drape : Drape or None
+    fixing : Fixing or None
+    used, bought : float, m2
+    mass : float, kg
+    notes : tuple of Note
+    """
+
+    material: str
+    layers: int
+    films: tuple[FilmLayer, ...]
+    panels: PanelPlan | None
+    gap: LayerGap | None
+    drape: Drape | None
+    fixing: Fixing | None
+    used: float
+    bought: float
+    mass: float
+    notes: tuple[Note, ...]

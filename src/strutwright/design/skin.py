@@ -1,0 +1,42 @@
+"""Cover and climate of a design: what the rooms need, gathered from brief, kit and site."""
+
+from __future__ import annotations
+
+from strutwright.brief import Brief
+from strutwright.catalogue import cover
+from strutwright.climate import ClimateAsked, ClimatePlan, climate_plan
+from strutwright.cover import CoverPlan, plan_cover
+from strutwright.loads.wind import peak_pressures
+from strutwright.parts import Kit
+from strutwright.shape import Shell
+from strutwright.shape.outer import measures
+from strutwright.structure.judge import doors_of, load_site
+
+__all__ = ["climate_of", "cover_of"]
+
+
+def cover_of(kit: Kit, brief: Brief) -> CoverPlan | None:
+    """Return the cover of `kit`; None for a bare frame."""
+    if brief.cover.material is None:
+        return None
+    site = load_site(brief)
+    pressure = None if site is None else peak_pressures(kit.shell, site, doors_of(kit.shell))
+    return plan_cover(kit.shell, kit.stock, brief, pressure)
+
+
+def climate_of(shell: Shell, brief: Brief) -> ClimatePlan:
+    """Return heat, air and use of the house of `brief`."""
+    skin = None if brief.cover.material is None else cover(brief.cover.material)
+    wish = brief.climate
+    asked = ClimateAsked(
+        inside=wish.inside,
+        outside=wish.outside,
+        air_changes=wish.air_changes,
+        degree_days=wish.degree_days,
+        fuel_price=wish.fuel_price,
+        sun=wish.sun,
+        shade=wish.shade,
+        layers=brief.cover.layers,
+        price=brief.cover.price,
+    )
+    return climate_plan(shell, measures(shell), skin, asked)
