@@ -150,10 +150,11 @@ def test_a_piece_folded_back_lies_on_the_shell(shell):
             last = {face: np.cross(*(shell.hubs[hubs[1:]] - shell.hubs[hubs[0]]))}
             continue
         # the neighbour across a kept strut
-        for other, normal in last.items():
-            common = [h for h in hubs if h in shell.faces[other]]
-            if len(common) == 2:
-                break
+        common, normal = next(
+            (both, normal)
+            for other, normal in last.items()
+            if len(both := [h for h in hubs if h in shell.faces[other]]) == 2
+        )
         i = next(k for k in range(3) if hubs[k] in common and hubs[(k + 1) % 3] in common)
         a, b, c = hubs[i], hubs[(i + 1) % 3], hubs[(i + 2) % 3]
         fa, fb, fc = flat[i], flat[(i + 1) % 3], flat[(i + 2) % 3]
@@ -203,7 +204,7 @@ def test_nested_pieces_keep_apart_and_inside(sizes, skew):
         shape = outlines[one.item]
         if one.turned:
             shape = shape.max(axis=0) + shape.min(axis=0) - shape
-        shape = shape + [one.x, one.y]
+        shape = shape + np.array([one.x, one.y])
         assert shape.min() >= -1e-9
         assert shape[:, 0].max() <= 6.0 + 1e-9
         assert shape[:, 1].max() <= 2.0 + 1e-9

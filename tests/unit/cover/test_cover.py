@@ -166,7 +166,7 @@ def test_dense_packing_beats_rows_of_stars_and_stays_on_the_roll():
     assert dense.density == pytest.approx(6 * 5 / 4 / (dense.length * 3.2))
     for one in dense.placed:
         shape = half_turn(shapes[one.item]) if one.turned else shapes[one.item]
-        place = shape + [one.x, one.y]
+        place = shape + np.array([one.x, one.y])
         assert place.min() >= -1e-6
         assert place[:, 0].max() <= dense.length + 1e-6
         assert place[:, 1].max() <= 3.2 + 1e-6
