@@ -30,6 +30,7 @@ FILM_MODULUS: Final = 200e6
 SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
     {
         "FILM_MASS": Source("density of low-density polyethylene", None, "", "computed"),
+        "FILM_MODULUS": Source("makers' data sheets of polyethylene film", None, "", "recalled"),
         "heap_depth": Source("slid snow as a heap at 45 degrees", None, "", "judgement"),
         "snow_side_pressure": Source("snow as a fluid of its density", None, "", "judgement"),
         "strip_tension": Source("parabolic strip, statics", None, "T = p a^2/(8 s)", "computed"),
