@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strutwright.cover.nest import GAP, nest_in_rows
-from strutwright.cover.pieces import pieces_of, seams_of
-from strutwright.cover.strips import Room, allowance_points, cut_into_strips
+from strutwright.cover.pieces import pieces_of, seams_of, upwards
+from strutwright.cover.strips import Room, cut_into_strips, face_points, laid_again
 from strutwright.cover.surface import Cloth, cloth_of, offset_points
 from strutwright.cover.unroll import Unrolled, flat_face, least_width
-from strutwright.cover.values import FilmLayer, Piece, Seam, WayTried
+from strutwright.cover.values import FilmLayer, Nest, Piece, Seam, WayTried
 from strutwright.cover.ways import barriers
 from strutwright.errors import InputError
 from strutwright.shape import Shell
@@ -73,8 +73,16 @@ class FilmWish:
         return Room(self.width, max(self.lengths), allowance)
 
 
-def film_layer(shell: Shell, wish: FilmWish) -> FilmLayer:
+def film_layer(shell: Shell, wish: FilmWish, like: FilmLayer | None = None) -> FilmLayer:
     """Return the layer of film, parted the way that leaves the fewest metres of seam.
+
+    Parameters
+    ----------
+    shell : Shell
+    wish : FilmWish
+    like : FilmLayer or None
+        A layer whose parting is taken over, so that seams lie over one another; where one of
+        its pieces does not lie flat or fit here, the shell is parted anew.
 
     Raises
     ------
@@ -85,6 +93,8 @@ def film_layer(shell: Shell, wish: FilmWish) -> FilmLayer:
     cloth = cloth_of(shell, offset_points(shell, wish.offset))
     room = wish.room
     widest = _checked_width(cloth, room)
+    if like and (again := laid_again(cloth, [p.faces.tolist() for p in like.pieces], room)):
+        return _layer(cloth, wish, _put_together(cloth, again, wish, like.way), like.tried)
     ways = barriers(shell)
     if wish.way != "auto" and wish.way not in ways:
         what = f"strips = {wish.way!r} does not suit a {shell.recipe.family}"
@@ -98,21 +108,29 @@ def film_layer(shell: Shell, wish: FilmWish) -> FilmLayer:
     least = min(one.seam_length for one in tried)
     near = [one for one in tried if one.seam_length <= least * (1 + SEAM_SLACK)]
     plain = [one for one in near if one.way != "free"] or near
-    nests = [nest_in_rows([p.cut for p in one.pieces], wish.width, wish.lengths) for one in plain]
+    nests = [_nested(one, wish) for one in plain]
     at = min(range(len(plain)), key=lambda k: (nests[k].length, plain[k].seam_length))
-    best, nest = plain[at], nests[at]
+    rows = tuple(WayTried(one.way, one.seam_length, len(one.pieces)) for one in tried)
+    return _layer(cloth, wish, plain[at], rows)
+
+
+def _nested(parted: _Parted, wish: FilmWish) -> Nest:
+    return nest_in_rows([piece.cut for piece in parted.pieces], wish.width, wish.lengths)
+
+
+def _layer(cloth: Cloth, wish: FilmWish, parted: _Parted, tried: tuple[WayTried, ...]) -> FilmLayer:
     return FilmLayer(
         name=wish.name,
-        way=best.way,
+        way=parted.way,
         offset=wish.offset,
         points=cloth.points,
-        pieces=best.pieces,
-        seams=best.seams,
-        seam_length=best.seam_length,
-        hem_length=_along(cloth, best.pieces, "hem"),
-        flap_length=_along(cloth, best.pieces, "flap"),
-        tried=tuple(WayTried(one.way, one.seam_length, len(one.pieces)) for one in tried),
-        nest=nest,
+        pieces=parted.pieces,
+        seams=parted.seams,
+        seam_length=parted.seam_length,
+        hem_length=_along(cloth, parted.pieces, "hem"),
+        flap_length=_along(cloth, parted.pieces, "flap"),
+        tried=tried,
+        nest=_nested(parted, wish),
     )
 
 
@@ -129,7 +147,11 @@ def _parted(
 ) -> _Parted:
     room = replace(wish.room, width=wish.width / lanes - (GAP if lanes > 1 else 0.0))
     laid = [*cut_into_strips(cloth, barrier, room), *_vents(cloth)]
-    pieces = pieces_of(cloth, laid, room, wish.prefix)
+    return _put_together(cloth, upwards(cloth, laid), wish, way)
+
+
+def _put_together(cloth: Cloth, laid: Sequence[Unrolled], wish: FilmWish, way: str) -> _Parted:
+    pieces = pieces_of(cloth, laid, wish.room, wish.prefix)
     seams = seams_of(cloth, pieces)
     return _Parted(way, pieces, seams, round(sum(seam.length for seam in seams), 6))
 
@@ -151,10 +173,7 @@ def _along(cloth: Cloth, pieces: Sequence[Piece], kind: str) -> float:
 
 def _widest_face(cloth: Cloth, room: Room) -> tuple[float, int]:
     """Return the least width that takes every face with its allowances, m, and the face."""
-    widths = [
-        least_width(allowance_points(cloth, {face: flat_face(cloth, face)}, face, room))[0]
-        for face in range(len(cloth.faces))
-    ]
+    widths = [least_width(points)[0] for points in face_points(cloth, room)]
     at = int(np.argmax(widths))
     return widths[at], at
 

@@ -12,21 +12,24 @@ from strutwright.cover.unroll import Unrolled, least_width, turned
 from strutwright.cover.values import EdgeKind, Piece, Seam
 from strutwright.values import Floats
 
-__all__ = ["patterns", "pieces_of", "seams_of"]
+__all__ = ["patterns", "pieces_of", "seams_of", "upwards"]
 
 SHARP = 1e-6
 """Sine of a turn below which an edge runs straight on."""
 
 
 def pieces_of(cloth: Cloth, laid: Sequence[Unrolled], room: Room, prefix: str) -> tuple[Piece, ...]:
-    """Return the pieces in order of height, then round the shell, labelled ``prefix`` 1, 2, ..."""
+    """Return the pieces in the order given, labelled ``prefix`` 1, 2, ..."""
+    return tuple(_piece(cloth, one, room, f"{prefix}{n}") for n, one in enumerate(laid, 1))
+
+
+def upwards(cloth: Cloth, laid: Sequence[Unrolled]) -> list[Unrolled]:
+    """Return pieces laid flat in order of height, then round the shell."""
     middles = cloth.points[cloth.faces].mean(axis=1)
     where = np.array([middles[list(faces)].mean(axis=0) for faces in laid])
     azimuth = np.mod(np.arctan2(where[:, 1], where[:, 0]) + 1e-9, 2 * np.pi)
     order = np.lexsort((np.rint(azimuth * 1e6), np.rint(where[:, 2] * 1e3)))
-    return tuple(
-        _piece(cloth, laid[k], room, f"{prefix}{n}") for n, k in enumerate(order.tolist(), 1)
-    )
+    return [laid[k] for k in order.tolist()]
 
 
 def _piece(cloth: Cloth, laid: Unrolled, room: Room, label: str) -> Piece:
@@ -39,7 +42,7 @@ def _piece(cloth: Cloth, laid: Unrolled, room: Room, label: str) -> Piece:
     low = turned(cut, turn).min(axis=0)
     cut, outline = turned(cut, turn) - low, turned(outline, turn) - low
     faces = np.array(list(laid))
-    corners = np.array([turned(laid[f], turn) - low for f in laid])
+    corners = np.array([turned(laid[f][:3], turn) - low for f in laid])
     length, width = cut.max(axis=0).tolist()
     struts = np.array([cloth.struts[f, k] for f, k in rim])
     vent = len(faces) == 1 and bool(np.isin(faces[0], cloth.vents))

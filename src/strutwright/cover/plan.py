@@ -93,9 +93,8 @@ def _film_plan(shell: Shell, asked: _Asked, pressure: Floats | None) -> CoverPla
     films = [film_layer(shell, first)]
     inner = -half - wish.standoff
     if wish.layers > 1:
-        # the same parting for both: seams lie over one another
-        second = replace(first, name="inner", prefix="Q", offset=inner, way=films[0].way)
-        films.append(film_layer(shell, second))
+        second = replace(first, name="inner", prefix="Q", offset=inner)
+        films.append(film_layer(shell, second, films[0]))
     if wish.nest == "dense":
         films = [_packed(film, first) for film in films]
     used = sum(piece.area for film in films for piece in film.pieces)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -11,10 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strutwright.cover.surface import Cloth
-from strutwright.cover.unroll import Unrolled, flat_face, hinge_point, least_width, turned
+from strutwright.cover.unroll import Unrolled, flat_face, hinged, least_width, turned
 from strutwright.values import Floats
 
-__all__ = ["Room", "allowance_points", "cut_into_strips"]
+__all__ = ["Room", "cut_into_strips", "face_points", "laid_again"]
 
 FLAT: Final = 1e-4
 """m: faces round a hub close up flat when their corners meet this well."""
@@ -45,15 +45,43 @@ class Room:
         return bool(np.ptp(along) <= self.length)
 
 
-def allowance_points(cloth: Cloth, laid: Unrolled, face: int, room: Room) -> Floats:
-    """Return the corners of `face` (3, 2) and of the allowances at its edges: (9, 2)."""
-    corners = laid[face]
-    step = np.roll(corners, -1, axis=0) - corners
-    outward = np.stack([step[:, 1], -step[:, 0]], axis=1)
-    outward /= np.linalg.norm(outward, axis=1)[:, None]
-    kinds = [kind or "seam" for kind in cloth.rim[face].tolist()]
-    reach = outward * np.array([room.allowance[kind] for kind in kinds])[:, None]
-    return np.concatenate([corners, corners + reach, np.roll(corners, -1, axis=0) + reach])
+def face_points(cloth: Cloth, room: Room) -> tuple[Floats, ...]:
+    """Return for each face its corners and those of the allowances at its edges, laid flat: (9, 2).
+
+    The first three rows are the corners.
+    """
+    points = []
+    for face in range(len(cloth.faces)):
+        corners = flat_face(cloth, face)
+        after = corners[[1, 2, 0]]
+        step = after - corners
+        outward = np.stack([step[:, 1], -step[:, 0]], axis=1) / cloth.lengths[face][:, None]
+        kinds = [kind or "seam" for kind in cloth.rim[face].tolist()]
+        reach = outward * np.array([room.allowance[kind] for kind in kinds])[:, None]
+        points.append(np.concatenate([corners, corners + reach, after + reach]))
+    return tuple(points)
+
+
+def laid_again(cloth: Cloth, pieces: Sequence[Sequence[int]], room: Room) -> list[Unrolled] | None:
+    """Return pieces of given faces laid flat on this surface; None where one does not fit."""
+    flat = face_points(cloth, room)
+    found = []
+    for faces in pieces:
+        first, *rest = faces
+        laid: Unrolled = {first: flat[first]}
+        while rest:
+            at = [(f, k) for f in rest for k in range(3) if int(cloth.across[f, k]) in laid]
+            if not at:
+                return None
+            face, edge = at[0]
+            laid[face] = hinged(cloth, laid, flat[face], face, edge)
+            if not _meets(cloth, laid, face):
+                return None
+            rest.remove(face)
+        if not room.fits(np.concatenate(list(laid.values()))):
+            return None
+        found.append(laid)
+    return found
 
 
 def cut_into_strips(cloth: Cloth, barrier: NDArray[np.bool_], room: Room) -> tuple[Unrolled, ...]:
@@ -69,10 +97,11 @@ def cut_into_strips(cloth: Cloth, barrier: NDArray[np.bool_], room: Room) -> tup
     allowed = open_ & ~barrier[cloth.struts]
     free = np.ones(len(cloth.faces), dtype=bool)
     free[cloth.vents] = False
+    flat = face_points(cloth, room)
     pieces: list[Unrolled] = []
     while free.any():
         start = _start(cloth, allowed, free, pieces[-1] if pieces else {})
-        piece = _grow(cloth, start, free, allowed, room)
+        piece = _Grower(cloth, flat, room, allowed).grow(start, free)
         free[list(piece)] = False
         pieces.append(piece)
     return tuple(_joined(cloth, pieces, open_, room))
@@ -92,28 +121,33 @@ def _start(
     return int(candidates[order[0]])
 
 
-def _grow(
-    cloth: Cloth, start: int, free: NDArray[np.bool_], allowed: NDArray[np.bool_], room: Room
-) -> Unrolled:
-    laid: Unrolled = {start: flat_face(cloth, start)}
-    points = [allowance_points(cloth, laid, start, room)]
-    waiting: list[tuple[float, int, int]] = []
-    _offer(cloth, start, allowed, waiting)
-    while waiting:
-        _, face, edge = heapq.heappop(waiting)
-        if face in laid or not free[face]:
-            continue
-        laid[face] = hinge_point(cloth, laid, face, edge)
-        if not _meets(cloth, laid, face):
-            del laid[face]
-            continue
-        more = allowance_points(cloth, laid, face, room)
-        if _clear(cloth, laid, face, room) and room.fits(np.concatenate([*points, more])):
-            points.append(more)
-            _offer(cloth, face, allowed, waiting)
-        else:
-            del laid[face]
-    return laid
+@dataclass(frozen=True)
+class _Grower:
+    cloth: Cloth
+    flat: tuple[Floats, ...]
+    room: Room
+    allowed: NDArray[np.bool_]
+
+    def grow(self, start: int, free: NDArray[np.bool_]) -> Unrolled:
+        """Return the piece that grows from `start` over free faces."""
+        cloth, room = self.cloth, self.room
+        laid: Unrolled = {start: self.flat[start]}
+        waiting: list[tuple[float, int, int]] = []
+        _offer(cloth, start, self.allowed, waiting)
+        while waiting:
+            _, face, edge = heapq.heappop(waiting)
+            if face in laid or not free[face]:
+                continue
+            laid[face] = hinged(cloth, laid, self.flat[face], face, edge)
+            if (
+                _meets(cloth, laid, face)
+                and room.fits(np.concatenate(list(laid.values())))
+                and _clear(cloth, laid, face, room)
+            ):
+                _offer(cloth, face, self.allowed, waiting)
+            else:
+                del laid[face]
+        return laid
 
 
 def _offer(
@@ -148,11 +182,13 @@ def _clear(cloth: Cloth, laid: Unrolled, face: int, room: Room) -> bool:
     """Return whether `face` keeps two allowances away from all faces it shares no hub with."""
     mine = set(cloth.faces[face].tolist())
     others = [
-        corners for f, corners in laid.items() if f != face and mine.isdisjoint(cloth.faces[f])
+        points[:3]
+        for f, points in laid.items()
+        if f != face and mine.isdisjoint(cloth.faces[f].tolist())
     ]
     if not others:
         return True
-    return bool(_apart(laid[face], np.array(others)).min() >= 2 * room.allowance["seam"])
+    return bool(_apart(laid[face][:3], np.array(others)).min() >= 2 * room.allowance["seam"])
 
 
 def _apart(one: Floats, others: Floats) -> Floats:
@@ -203,13 +239,12 @@ def _union(cloth: Cloth, keep: Unrolled, give: Unrolled, room: Room) -> Unrolled
         return None
     face, edge = links[0]
     laid = dict(keep)
-    placed = hinge_point(cloth, keep, face, edge)
     was = give[face]
+    placed = hinged(cloth, keep, was, face, edge)
     turn = np.arctan2(*(placed[1] - placed[0])[::-1]) - np.arctan2(*(was[1] - was[0])[::-1])
-    for f, corners in give.items():
-        laid[f] = turned(corners - was[0], float(turn)) + placed[0]
-    points = np.concatenate([allowance_points(cloth, laid, f, room) for f in laid])
-    if not room.fits(points):
+    for f, points in give.items():
+        laid[f] = turned(points - was[0], float(turn)) + placed[0]
+    if not room.fits(np.concatenate(list(laid.values()))):
         return None
     good = all(_meets(cloth, laid, f) and _clear(cloth, laid, f, room) for f in give)
     return laid if good else None

@@ -10,13 +10,13 @@ import numpy as np
 from strutwright.cover.surface import Cloth
 from strutwright.values import Floats
 
-__all__ = ["Unrolled", "flat_face", "hinge_point", "least_width", "turned"]
+__all__ = ["Unrolled", "flat_face", "hinged", "least_width", "turned"]
 
 TURNS: Final = np.linspace(0, np.pi, 180, endpoint=False)
 """Directions tried across a piece, besides those of its own edges."""
 
 Unrolled = dict[int, Floats]
-"""Where the corners (3, 2) of each face lie."""
+"""Where the corners of each face lie: the first three rows; any points carried along after them."""
 
 
 def flat_face(cloth: Cloth, face: int) -> Floats:
@@ -26,8 +26,8 @@ def flat_face(cloth: Cloth, face: int) -> Floats:
     return np.array([[0.0, 0.0], [a, 0.0], [x, np.sqrt(max(c * c - x * x, 0.0))]])
 
 
-def hinge_point(cloth: Cloth, laid: Mapping[int, Floats], face: int, edge: int) -> Floats:
-    """Return the corners (3, 2) of `face` turned about its `edge` onto the plane.
+def hinged(cloth: Cloth, laid: Mapping[int, Floats], flat: Floats, face: int, edge: int) -> Floats:
+    """Return `flat` (n, 2), the points of `face` laid anyhow, turned about its `edge` to the rest.
 
     The face across that edge lies in the plane already.
     """
@@ -35,7 +35,6 @@ def hinge_point(cloth: Cloth, laid: Mapping[int, Floats], face: int, edge: int) 
     first, second = cloth.faces[face, edge], cloth.faces[face, (edge + 1) % 3]
     hubs = cloth.faces[other].tolist()
     start, end = laid[other][hubs.index(first)], laid[other][hubs.index(second)]
-    flat = flat_face(cloth, face)
     along = flat[(edge + 1) % 3] - flat[edge]
     goal = end - start
     turn = np.arctan2(goal[1], goal[0]) - np.arctan2(along[1], along[0])

@@ -85,6 +85,7 @@ def test_two_layers_have_their_own_sizes_and_air_between():
     plan = plan_of(FILM + 'layers = 2\nstandoff = "20 mm"')
     outer, inner = plan.films
     assert inner.pieces[0].area < outer.pieces[0].area
+    assert [set(p.faces) for p in inner.pieces] == [set(p.faces) for p in outer.pieces]
     assert plan.gap.at_strut == pytest.approx(outer.offset - inner.offset)
     assert outer.offset - inner.offset == pytest.approx(2 * outer.offset + 0.02)
     assert {"cover-condensation", "cover-sharp-ends"} <= {note.code for note in plan.notes}
