@@ -65,6 +65,7 @@ ALTITUDE: Final = Bound("-430 m", "6000 m", "from the lowest shore to the highes
 TEMPERATURE: Final = Bound("-70 C", "90 C", "coldest air on record, hottest frame under the sun")
 FROST: Final = Bound("0 m", "5 m", "frost goes no deeper where kits stand")
 PULL_TEST: Final = Bound("0 N", "1000 kN", "beyond it lies no anchor of a kit")
+BALLAST: Final = Bound("0 kg", "5000 kg", "heavier is a building's footing")
 RISER: Final = Bound("0 m", "5 m", "higher is a storey")
 NORTH: Final = Bound("-360 deg", "360 deg", "one turn")
 HUNG: Final = Bound("0 N", "100 kN", "more is a crane")

@@ -191,6 +191,8 @@ class Site:
     levels : str, optional
         Name of the file of height readings, beside the brief.
     altitude, frost, riser : float, m
+    ballast : float, kg, optional
+        On every hub on the ground.
     pull_test : float, N, optional
     """
 
@@ -203,6 +205,7 @@ class Site:
     altitude: float = 0.0
     temperature: tuple[float, float] = (-10.0, 45.0)
     base: str = "staked"
+    ballast: float | None = None
     soil: str | None = None
     north: float = 0.0
     frost: float | None = None

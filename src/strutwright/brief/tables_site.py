@@ -66,6 +66,9 @@ class SiteTable(Table):
     base: Annotated[str, Choice("staked", "anchored", "ballast", "free")] | None = key(
         "How the base ring is held.", "staked"
     )
+    ballast: Annotated[float, Quantity("mass", b.BALLAST)] | None = key(
+        "Mass laid on every hub on the ground; left out: as much as it takes."
+    )
     soil: Annotated[str, Text(40)] | None = key("Soil, in words of the anchor catalogue.")
     north: Annotated[float, Quantity("angle", b.NORTH)] | None = key(
         "Compass bearing of +y, the direction to the left of the length.", "0 deg"

@@ -8,6 +8,7 @@ import numpy as np
 
 from strutwright.errors import ResultError
 from strutwright.frame.model import Flags
+from strutwright.frame.semismooth import newton_guess
 from strutwright.frame.splitting import guess
 from strutwright.frame.trial import OPEN, PRESSED, SLIDING, Pushes, Trial, unit_rows
 from strutwright.values import Floats, Indices
@@ -35,7 +36,7 @@ SINGULAR = 1e-10
 
 @dataclass(frozen=True, eq=False)
 class States:
-    """State of each contact (C,), slack ties (T,), trial sets taken, and how it ended."""
+    """State of each contact (C,), slack ties (T,), trial sets taken, how it ended."""
 
     contact: Indices
     slack: Flags
@@ -43,11 +44,11 @@ class States:
     ended: str
 
 
-def settle_states(pushes: Pushes) -> tuple[States, Floats]:
+def settle_states(pushes: Pushes, near: Floats | None = None) -> tuple[States, Floats]:
     """Return the states that agree with themselves, and the movements (3 C + T,), m.
 
     Wrong parts change until none is left. Where sets come back or the frame comes loose that
-    way, once more from a better guess.
+    way, once more from a better guess. `near`, the movements under a similar load, comes first.
 
     Raises
     ------
@@ -57,11 +58,15 @@ def settle_states(pushes: Pushes) -> tuple[States, Floats]:
     count = len(pushes.friction)
     ties = np.zeros(len(pushes.start) - 3 * count, dtype=bool)
     first = Trial(np.zeros(count, dtype=np.int64), ties, np.zeros((count, 2)))
-    try:
-        found, moved = _search(pushes, first)
-    except ResultError:
-        return _search(pushes, guess(pushes))
-    return (found, moved) if found.ended == "settled" else _search(pushes, guess(pushes))
+    close = None if near is None else newton_guess(pushes, near)
+    for trial in (first,) if close is None else (close, first):
+        try:
+            found, moved = _search(pushes, trial)
+        except ResultError:
+            continue
+        if found.ended == "settled":
+            return found, moved
+    return _search(pushes, guess(pushes))
 
 
 def _search(pushes: Pushes, trial: Trial) -> tuple[States, Floats]:
@@ -84,7 +89,8 @@ def _search(pushes: Pushes, trial: Trial) -> tuple[States, Floats]:
             ended = "cycling"
             break
         trial = _changed(pushes, trial, changes, moved)
-    return States(trial.contact, trial.slack, sum(seen.values()) + 1, ended), moved
+    rounds = sum(seen.values()) + 1
+    return States(trial.contact, trial.slack, rounds, ended), moved
 
 
 def _loosened(pushes: Pushes, trial: Trial) -> Indices:

@@ -27,8 +27,11 @@ from strutwright.values import ArrayValue, Floats, Indices
 __all__ = [
     "ContactFrame",
     "ContactResponse",
+    "Settlement",
+    "contact_forces",
     "contact_frame",
     "respond_contact",
+    "settle",
     "settled",
     "solve_contact",
 ]
@@ -49,11 +52,40 @@ class ContactFrame:
         Members that only pull.
     change : (3 C + T, 3 C + T) array
         Forces (push, two of friction, for each contact; tie force) for unit lifts, slides, gaps.
+    units : tuple of Loads
+        Unit lift, slide or gap of each unknown that can be; `answers` are the responses to them.
+    answers : tuple of Response
     """
 
     factored: Factored
     ties: Indices
     change: Floats
+    units: tuple[Loads, ...]
+    answers: tuple[Response, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Settlement(ArrayValue):
+    """What lifts, slides and hangs slack, and by how much.
+
+    Parameters
+    ----------
+    shares : (U,) array, m
+        Multiples of the frame's unit cases to be added to the held response.
+    lifted, sliding : (C,) bool array
+    slack : (T,) bool array
+        Of the frame's ties.
+    rounds : int
+    ended : str
+        As in `ContactResponse`.
+    """
+
+    shares: Floats
+    lifted: Flags
+    sliding: Flags
+    slack: Flags
+    rounds: int
+    ended: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,15 +129,15 @@ def contact_frame(model: FrameModel) -> ContactFrame:
     factored = factor(model)
     ties = np.flatnonzero(model.tension_only)
     units = _units(factored, ties)
-    columns: list[Floats] = []
+    answers: list[Response] = []
     for first in range(0, len(units), BATCH):
-        answers = respond(factored, units[first : first + BATCH])
-        columns += [_forces(factored.model, ties, answer) for answer in answers]
+        answers += respond(factored, units[first : first + BATCH])
+    columns = [_forces(factored.model, ties, answer) for answer in answers]
     size = 3 * len(model.contacts.nodes) + len(ties)
     change = np.column_stack(columns) if columns else np.zeros((size, 0))
     whole = np.zeros((size, size))
     whole[:, _movable(factored.model, ties)] = change
-    return ContactFrame(factored, ties, whole)
+    return ContactFrame(factored, ties, whole, tuple(units), tuple(answers))
 
 
 def _movable(model: FrameModel, ties: Indices) -> Flags:
@@ -147,6 +179,47 @@ def _forces(model: FrameModel, ties: Indices, answer: Response) -> Floats:
     at = answer.reactions[touching.nodes[:, None], axes]
     at = np.column_stack([at[:, 0] * touching.sign, at[:, 1:]])
     return np.concatenate([at.ravel(), answer.axial[ties]])
+
+
+def contact_forces(frame: ContactFrame, held: Response) -> Floats:
+    """Return (3 C + T,) what a response of the held frame asks of its contacts and ties, N.
+
+    The push and both frictions of each contact, then the force of each tie, tension positive.
+    Forces of load cases may be added up, each times its factor, before they are settled.
+    """
+    return _forces(frame.factored.model, frame.ties, held)
+
+
+def settle(frame: ContactFrame, forces: Floats, near: Settlement | None = None) -> Settlement:
+    """Return what lifts, slides and hangs slack under forces of the held frame.
+
+    Parameters
+    ----------
+    forces : (3 C + T,) array, N
+        From `contact_forces`; a weight that presses a contact from above is added to its push.
+    near : Settlement
+        Of a similar load: tried first.
+
+    Raises
+    ------
+    ResultError
+        Code ``mechanism``: the frame lifts off, slides away or hangs loose.
+    """
+    model = frame.factored.model
+    movable = _movable(model, frame.ties)
+    pushes = Pushes(forces, frame.change, movable, model.contacts.friction)
+    start = np.zeros(len(forces))
+    if near is not None:
+        start[movable] = near.shares
+    states, moved = settle_states(pushes, start)
+    return Settlement(
+        moved[movable],
+        states.contact == OPEN,
+        states.contact == SLIDING,
+        states.slack,
+        states.rounds,
+        states.ended,
+    )
 
 
 def respond_contact(frame: ContactFrame, loads: Sequence[Loads]) -> tuple[ContactResponse, ...]:

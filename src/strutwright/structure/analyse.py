@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from strutwright.catalogue import Source
-from strutwright.frame import Response, factor, internal_forces, respond
 from strutwright.loads import Combination, LoadCase, duration_of, factor_table
 from strutwright.parts import Kit
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.riser import feet_of
+from strutwright.structure.answers import (
+    Answers,
+    Setting,
+    added,
+    answer_cases,
+    stiffness_duration,
+)
+from strutwright.structure.contact import BaseState, settle_all, stacked
 from strutwright.structure.joints import end_offsets, joint_uses
 from strutwright.structure.members import Bars, Effect, Family, MemberUse, Refused, member_uses
-from strutwright.structure.model import Base, End, Model, make_model
-from strutwright.structure.respond import STATIONS, StrutForces, case_loads
+from strutwright.structure.respond import StrutForces
 from strutwright.structure.standards import lattice
 from strutwright.values import ArrayValue, Floats, Indices, Note
 
@@ -30,28 +36,6 @@ __all__ = [
     "answer_cases",
     "bars_of",
 ]
-
-
-@dataclass(frozen=True)
-class Setting:
-    """What the kit stands on and in.
-
-    Parameters
-    ----------
-    base : str
-        ``staked``, ``anchored``, ``ballast`` or ``free``.
-    family : str
-        Standards for resistance: ``en`` or ``us``.
-    temperature : float, C
-        Of the frame, the hotter end.
-    end : str
-        ``low`` or ``high`` end of the connector's stiffness.
-    """
-
-    base: Base
-    family: Family
-    temperature: float
-    end: End = "low"
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,6 +73,13 @@ class Analysis(ArrayValue):
         Largest deflection of each strut against the line between its ends.
     ground : (G,) int array
     notes : tuple of Note
+    base : BaseState
+        What lifts, slides and hangs slack. Where a kit comes loose, forces are those of one that
+        is held: `base_checks` then fails.
+    held : (N, G, 3) array, N
+        Reactions if every hub were held and every tie could push.
+    weight : (N,) array
+        Factor of the frame's weight in each combination.
     """
 
     combinations: tuple[Combination, ...]
@@ -99,6 +90,15 @@ class Analysis(ArrayValue):
     sag: Floats
     ground: Indices
     notes: tuple[Note, ...]
+    base: BaseState
+    held: Floats
+    weight: Floats
+
+    @property
+    def slid(self) -> Floats:
+        """Return (N, G) how far each hub on the ground slides, m."""
+        moved: Floats = np.linalg.norm(self.displacements[:, self.ground, :2], axis=2)
+        return moved
 
 
 def bars_of(kit: Kit, temperature: float) -> tuple[Bars, tuple[Refusal, ...]]:
@@ -132,55 +132,6 @@ def _couplers(kit: Kit) -> tuple[Floats, tuple[Refusal, ...]]:
     return share, tuple(refusals)
 
 
-@dataclass(frozen=True)
-class _Solved:
-    """The answer to every case: responses, forces (C, S, K, 6) and deflections (C, S, K, 3)."""
-
-    responses: tuple[Response, ...]
-    forces: Floats
-    deflection: Floats
-
-
-@dataclass(frozen=True)
-class Answers:
-    """The answers to all load cases, by the duration whose modulus was used.
-
-    Parameters
-    ----------
-    cases : tuple of LoadCase
-    solved : mapping of str to the answers
-    notes : tuple of Note
-    """
-
-    cases: tuple[LoadCase, ...]
-    solved: Mapping[str, _Solved]
-    notes: tuple[Note, ...]
-
-
-def answer_cases(
-    kit: Kit, cases: Sequence[LoadCase], combos: Sequence[Combination], setting: Setting
-) -> Answers:
-    """Return the linear answer of `kit` to every case, for each stiffness that `combos` ask for.
-
-    Materials that creep take the modulus of the longest variable load in each combination.
-
-    Raises
-    ------
-    ResultError
-        ``mechanism``: the kit can move without resistance.
-    """
-    spans = dict.fromkeys(_stiffness_duration(kit, cases, combo) for combo in combos)
-    models = {
-        span: make_model(
-            kit, setting.base, duration=span, temperature=setting.temperature, end=setting.end
-        )
-        for span in spans
-    }
-    notes = dict.fromkeys(note for model in models.values() for note in model.notes)
-    solved = {span: _solve(model, cases) for span, model in models.items()}
-    return Answers(tuple(cases), solved, tuple(notes))
-
-
 def analyse(
     kit: Kit, answers: Answers, combos: Sequence[Combination], setting: Setting
 ) -> Analysis:
@@ -188,57 +139,27 @@ def analyse(
     bars, refusals = bars_of(kit, setting.temperature)
     cases, ground = answers.cases, feet_of(kit.shell)
     table = factor_table(cases, combos)
+    weight = table[:, [case.action == "dead" for case in cases]].max(axis=1, initial=0.0)
+    press = weight * (setting.ballast or 0.0)
     n, shell = len(combos), kit.shell
-    reactions = np.zeros((n, len(ground), 3))
+    reactions, held = np.zeros((n, len(ground), 3)), np.zeros((n, len(ground), 3))
     displacements = np.zeros((n, len(shell.hubs), 3))
     sag = np.zeros((n, len(shell.struts)))
     effects: list[Effect] = []
-    for k, combo in enumerate(combos):
-        span = _stiffness_duration(kit, cases, combo)
-        forces, reactions[k], displacements[k] = _superposed(answers.solved[span], table[k], ground)
+    spans = [stiffness_duration(kit, cases, combo) for combo in combos]
+    states = settle_all([answers.solved[span] for span in spans], table, press)
+    for k, (combo, span) in enumerate(zip(combos, spans, strict=True)):
+        solved = answers.solved[span]
+        forces, reactions[k], displacements[k] = added(solved, states[k].shares)
+        held[k] = np.tensordot(table[k], solved.reactions[: len(cases)], axes=1)
         sag[k] = forces.sag
         if combo.format != "-":
             effects.append(_effect(kit, cases, combo, span, forces))
     uses, missing = _uses(kit, bars, effects, setting.family)
     return Analysis(
         tuple(combos), uses, (*refusals, *missing), reactions, displacements, sag, ground,
-        answers.notes,
+        answers.notes, stacked(states), held, weight,
     )  # fmt: skip
-
-
-def _stiffness_duration(kit: Kit, cases: Sequence[LoadCase], combo: Combination) -> str:
-    creeps = bool(kit.stock.material.modulus_by_duration)
-    return duration_of(cases, combo, longest=True) if creeps else "gust"
-
-
-def _solve(model: Model, cases: Sequence[LoadCase]) -> _Solved:
-    loads = [case_loads(case.hub_forces, case.line_loads) for case in cases]
-    responses = respond(factor(model.frame), loads)
-    along = [
-        internal_forces(model.frame, load, response, STATIONS)
-        for load, response in zip(loads, responses, strict=True)
-    ]
-    return _Solved(
-        responses, np.stack([a.forces for a in along]), np.stack([a.deflection for a in along])
-    )
-
-
-def _superposed(
-    solved: _Solved, factors: Floats, ground: Indices
-) -> tuple[StrutForces, Floats, Floats]:
-    used = np.flatnonzero(factors)
-    forces = np.tensordot(factors[used], solved.forces[used], axes=1)
-    moved = np.tensordot(factors[used], solved.deflection[used], axes=1)
-    chord = moved[:, :1] + STATIONS[None, :, None] * (moved[:, -1:] - moved[:, :1])
-    sag = np.linalg.norm((moved - chord)[..., 1:], axis=2).max(axis=1)
-    reaction = sum(factors[k] * solved.responses[k].reactions[ground, :3] for k in used)
-    shift = sum(factors[k] * solved.responses[k].displacements[:, :3] for k in used)
-    shear = np.hypot(forces[..., 1], forces[..., 2])
-    return (
-        StrutForces(forces[..., 0], forces[..., 4], forces[..., 5], shear, sag),
-        np.asarray(reaction),
-        np.asarray(shift),
-    )
 
 
 def _effect(

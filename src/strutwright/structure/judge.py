@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -23,7 +23,8 @@ from strutwright.loads.case import Format
 from strutwright.loads.standards import practice
 from strutwright.parts import Kit
 from strutwright.shape import Shell
-from strutwright.structure.analyse import Analysis, Setting, analyse, answer_cases
+from strutwright.structure.analyse import Analysis, Answers, Setting, analyse, answer_cases
+from strutwright.structure.base import base_checks, base_notes
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.checks import serviceability_checks, strut_checks
 from strutwright.structure.members import Family
@@ -31,6 +32,7 @@ from strutwright.values import ArrayValue, Note
 
 __all__ = ["Judgement", "doors_of", "judge", "load_site", "setting_of"]
 
+GRAVITY: Final = 9.81
 ALLOWABLE: Final = {"plastic": ("en", "us"), "bamboo": ("en", "us"), "timber": ("us",)}
 """Kinds of material and families of standards whose rules take allowable loads."""
 SHELL: Final = Subject("shell")
@@ -77,10 +79,11 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
     format_ = _format(kit, setting.family)
     strong = _combinations(loads, brief, format_)
     soft = _combinations(loads, brief, "-")
+    steady = _steady(loads, brief, format_)
     left_out = tuple(Check.not_made(n.code, SHELL, n.text, SITE) for n in loads.not_checked)
-    left_out += _not_yet(kit, setting)
+    left_out += _not_yet()
     try:
-        answers = answer_cases(kit, loads.cases, (*strong, *soft), setting)
+        answers = answer_cases(kit, loads.cases, (*strong, *soft, *steady), setting)
     except ResultError as error:
         if error.code != "mechanism":
             raise
@@ -92,21 +95,43 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
         return Judgement((check, *left_out), loads, notes=loads.notes)
     strength = analyse(kit, answers, strong, setting)
     service = analyse(kit, answers, soft, setting)
-    checks = (*strut_checks(kit, strength), *serviceability_checks(kit, service), *left_out)
-    notes = tuple(dict.fromkeys((*loads.notes, *strength.notes)))
+    balance = (strength, analyse(kit, answers, steady, setting)) if steady else (strength,)
+    checks = (
+        *strut_checks(kit, strength),
+        *serviceability_checks(kit, service),
+        *base_checks(kit, balance, setting, _dead_press(answers)),
+        *left_out,
+    )
+    notes = tuple(dict.fromkeys((*loads.notes, *strength.notes, *base_notes(setting))))
     return Judgement(checks, loads, strength, service, notes)
 
 
-def _not_yet(kit: Kit, setting: Setting) -> tuple[Check, ...]:
+def _dead_press(answers: Answers) -> float:
+    """Return what the frame's own weight presses on each hub on the ground, on average, N."""
+    solved = next(iter(answers.solved.values()))
+    rows = [k for k, case in enumerate(answers.cases) if case.action == "dead"]
+    return float(solved.reactions[rows, :, 2].sum(axis=0).mean())
+
+
+def _steady(loads: Loads, brief: Brief, format_: Format) -> tuple[Combination, ...]:
+    """Return the combinations for stability of the base where strength takes loads unfactored.
+
+    EN 1990 judges it with factors (EQU) whatever the struts are made of.
+    """
+    if format_ == "factored" or brief.site.standard != "en":
+        return ()
+    if brief.site.base not in {"ballast", "free"}:
+        return ()
+    factored = _combinations(loads, brief, "factored")
+    return tuple(replace(c, format="-") for c in factored if c.limit_state == "EQU")
+
+
+def _not_yet() -> tuple[Check, ...]:
     """Return the checks that this program does not make yet, so that no kit passes without them."""
     missing = {
         "shell-stability": "buckling and snap-through of the whole shell are not judged yet",
         "base-anchors": "anchors are not chosen yet: the reactions are known, what holds them not",
     }
-    if setting.base in {"ballast", "free"}:
-        missing["base-contact"] = "a base that may lift or slide is analysed as if it were held"
-    if (kit.shell.role == "tie").any():
-        missing["ties-push"] = "ties are analysed as if they could push as well as pull"
     return tuple(Check.not_made(code, SHELL, why, SITE) for code, why in missing.items())
 
 
@@ -115,7 +140,9 @@ def setting_of(brief: Brief) -> Setting:
     family: Family = "en" if brief.site.standard == "en" else "us"
     base = brief.site.base
     hottest = max(brief.site.temperature)
-    return Setting(base, family, hottest)  # type: ignore[arg-type]  # the brief checked the word
+    laid = brief.site.ballast
+    ballast = None if laid is None else laid * GRAVITY
+    return Setting(base, family, hottest, ballast=ballast)  # type: ignore[arg-type]  # brief's word
 
 
 def _format(kit: Kit, family: Family) -> Format:

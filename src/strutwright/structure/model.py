@@ -66,12 +66,13 @@ def make_model(
     duration: str,
     temperature: float,
     end: End = "low",
+    held: bool = False,
 ) -> Model:
     """Return `kit` as a frame for loads of one `duration` at one `temperature` (C).
 
     Struts are beams with the connector's rotational springs at their ends; inner braces and
-    ties are hinged. A staked or anchored base is held in all three directions; on ballast it may
-    slide when friction is overcome; a free base may lift too.
+    ties are hinged. A staked or anchored base is held in all three directions, and so is one on
+    ballast that is to be chosen (`held`); on given ballast, or free, it may lift and slide.
 
     Raises
     ------
@@ -86,7 +87,7 @@ def make_model(
     truss = hinged | (stiffness.max(axis=1) <= 0)
     rotation = np.full((len(shell.struts), 2, 3), np.inf)
     rotation[:, :, 1:] = stiffness[:, :, None]
-    fixed, contacts = _supports(len(shell.hubs), ground, base)
+    fixed, contacts = _supports(len(shell.hubs), ground, held or base in {"staked", "anchored"})
     frame = FrameModel(
         nodes=shell.hubs,
         members=shell.struts,
@@ -152,9 +153,9 @@ def _outward(kit: Kit) -> Floats:
     return np.where(flat[:, None], spare, out)
 
 
-def _supports(n: int, ground: Indices, base: Base) -> tuple[NDArray[np.bool_], Contacts]:
+def _supports(n: int, ground: Indices, held: bool) -> tuple[NDArray[np.bool_], Contacts]:
     fixed = np.zeros((n, 6), dtype=bool)
-    if base in {"staked", "anchored"}:
+    if held:
         fixed[ground, :3] = True
         return fixed, Contacts()
     return fixed, Contacts(ground, friction=np.full(len(ground), GROUND_FRICTION))

@@ -33,7 +33,7 @@ def judged():
 
 def test_no_kit_passes_while_stability_and_anchors_are_not_judged(judged):
     missing = {check.code for check in judged.checks if check.status == "not_checked"}
-    assert {"shell-stability", "base-anchors", "base-contact"} <= missing
+    assert {"shell-stability", "base-anchors"} <= missing
     assert verdict(judged.checks) != "passes"
 
 
