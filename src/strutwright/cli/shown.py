@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TextIO
 
-from strutwright.design import Design, verdict_sentence
+from strutwright.design import Design, limit_sentences, verdict_sentence
 
 __all__ = ["Bar", "verdict_lines"]
 
@@ -39,6 +39,6 @@ class Bar:
 
 def verdict_lines(design: Design) -> list[str]:
     """Return the verdict and the notes of `design`, a line each."""
-    lines = [verdict_sentence(design)]
+    lines = [verdict_sentence(design), *limit_sentences(design)]
     lines.extend(f"note {note.code}: {note.text}" for note in design.notes)
     return lines

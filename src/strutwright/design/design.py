@@ -14,6 +14,7 @@ from strutwright.shape import Shell
 from strutwright.shape.outer import Measures
 from strutwright.site import SettingOut
 from strutwright.structure import Check
+from strutwright.structure.judge import Judgement
 from strutwright.values import ArrayValue, Note
 
 __all__ = ["Design"]
@@ -32,6 +33,8 @@ class Design(ArrayValue):
     cutting : CuttingPlan
     setting_out : SettingOut
     sequence : BuildSequence
+    judgement : Judgement
+        Loads, forces and reactions behind the checks.
     checks : tuple of Check
         Those that were made and, with their reason, those that were not.
     cover : CoverPlan or None
@@ -48,6 +51,7 @@ class Design(ArrayValue):
     cutting: CuttingPlan
     setting_out: SettingOut
     sequence: BuildSequence
+    judgement: Judgement
     checks: tuple[Check, ...]
     cover: CoverPlan | None
     climate: ClimatePlan

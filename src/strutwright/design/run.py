@@ -67,5 +67,6 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         checks=(*judgement.checks, *cover_checks(skin)),
         cover=skin,
         climate=climate,
+        judgement=judgement,
         notes=tuple(dict.fromkeys(notes)),
     )

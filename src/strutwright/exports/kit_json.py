@@ -9,7 +9,12 @@ from strutwright.brief import as_table
 from strutwright.catalogue import CATALOGUE_VERSION
 from strutwright.design import Design
 from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, KitFile
-from strutwright.exports.sections import climate_section, cover_section
+from strutwright.exports.sections import (
+    climate_section,
+    cover_section,
+    loads_section,
+    structure_section,
+)
 from strutwright.parts import HubType, StrutType
 from strutwright.structure import Check
 from strutwright.values import plain
@@ -30,7 +35,9 @@ def kit_data(design: Design) -> dict[str, Any]:
         "alternatives": [],
         "lengths_tradeoff": [],
         "parts": _parts(design),
+        "loads": loads_section(design),
         "checks": [_check(check) for check in design.checks],
+        "structure": structure_section(design),
         "cutting": _cutting(design),
         "site": _site(design),
         "sequence": _sequence(design),

@@ -6,7 +6,7 @@ from typing import Any, Final, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from strutwright.exports.sections import ClimatePart, CoverPart
+from strutwright.exports.sections import ClimatePart, CoverPart, LoadsPart, StructurePart
 
 __all__ = ["KIT_SCHEMA_VERSION", "KitFile", "kit_schema"]
 
@@ -273,7 +273,9 @@ class KitFile(_Part):
     alternatives: list[AlternativePart]
     lengths_tradeoff: list[TradeoffPart]
     parts: PartsPart
+    loads: LoadsPart
     checks: list[CheckPart]
+    structure: StructurePart
     cutting: CuttingPart
     site: SitePart
     sequence: SequencePart

@@ -109,7 +109,7 @@ def _stack_shear(kit: Kit, effect: Effect) -> Floats:
     """Return the (S,) largest shear of the bolts at both ends of each strut, N.
 
     Between two plies the bolt carries the sum of the forces of all plies above, in the order of
-    the hub's sockets.
+    the hub's sockets. The effect may hold the struts of several shells of `kit`, end to end.
     """
     shell = kit.shell
     along = np.diff(shell.hubs[shell.struts], axis=1)[:, 0]
@@ -120,10 +120,11 @@ def _stack_shear(kit: Kit, effect: Effect) -> Floats:
     socket = np.minimum(kit.socket_start[:-1, None] + place, len(kit.socket_struts) - 1)
     struts: Indices = kit.socket_struts[socket]
     is_second = shell.struts[struts, 1] == np.arange(len(shell.hubs))[:, None]
-    pull = effect.forces.axial[:, [0, -1]][struts, is_second.astype(np.int64)]
+    ends = effect.forces.axial[:, [0, -1]].reshape(-1, len(shell.struts), 2)
+    pull = ends[:, struts, is_second.astype(np.int64)]
     pull = np.where(filled, np.where(is_second, -pull, pull), 0.0)
-    above = np.cumsum(pull[:, :, None] * along[struts], axis=1)
+    above = np.cumsum(pull[..., None] * along[struts], axis=2)
     between = place < valence[:, None] - 1
-    worst = np.where(between, np.linalg.norm(above, axis=2), 0.0).max(axis=1)
-    shear: Floats = worst[shell.struts].max(axis=1)
+    worst = np.where(between, np.linalg.norm(above, axis=3), 0.0).max(axis=2)
+    shear: Floats = worst[:, shell.struts].max(axis=2).ravel()
     return shear

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -13,6 +14,7 @@ from strutwright.errors import ResultError
 from strutwright.loads import (
     Combination,
     Door,
+    LoadCase,
     Loads,
     LoadSite,
     Masses,
@@ -25,6 +27,7 @@ from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.structure.analyse import Analysis, Answers, Setting, analyse, answer_cases
 from strutwright.structure.base import base_checks, base_notes
+from strutwright.structure.capacity import Capacity, capacity, hung_check
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.checks import serviceability_checks, strut_checks
 from strutwright.structure.members import Family
@@ -50,6 +53,8 @@ class Judgement(ArrayValue):
         None where the brief gives no site.
     strength, service : Analysis or None
         Of the combinations for strength and for serviceability.
+    capacity : Capacity or None
+        What may hang and what fails first; None where the kit cannot stand at all.
     notes : tuple of Note
     """
 
@@ -57,6 +62,7 @@ class Judgement(ArrayValue):
     loads: Loads | None = None
     strength: Analysis | None = None
     service: Analysis | None = None
+    capacity: Capacity | None = None
     notes: tuple[Note, ...] = ()
 
 
@@ -77,8 +83,8 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
     loads = _loads(kit, brief)
     setting = setting_of(brief)
     format_ = _format(kit, setting.family)
-    strong = _combinations(loads, brief, format_)
-    soft = _combinations(loads, brief, "-")
+    strong = _combinations(loads.cases, brief, format_)
+    soft = _combinations(loads.cases, brief, "-")
     steady = _steady(loads, brief, format_)
     left_out = tuple(Check.not_made(n.code, SHELL, n.text, SITE) for n in loads.not_checked)
     left_out += _not_yet()
@@ -96,14 +102,19 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
     strength = analyse(kit, answers, strong, setting)
     service = analyse(kit, answers, soft, setting)
     balance = (strength, analyse(kit, answers, steady, setting)) if steady else (strength,)
+    more = capacity(
+        kit, site, answers, strong, setting=setting,
+        combine=lambda cases: _combinations(cases, brief, format_),
+    )  # fmt: skip
     checks = (
         *strut_checks(kit, strength),
+        hung_check(kit, more.hung, brief.loads.hung),
         *serviceability_checks(kit, service),
         *base_checks(kit, balance, setting, _dead_press(answers)),
         *left_out,
     )
-    notes = tuple(dict.fromkeys((*loads.notes, *strength.notes, *base_notes(setting))))
-    return Judgement(checks, loads, strength, service, notes)
+    notes = tuple(dict.fromkeys((*loads.notes, *strength.notes, *base_notes(setting), *more.notes)))
+    return Judgement(checks, loads, strength, service, more, notes)
 
 
 def _dead_press(answers: Answers) -> float:
@@ -122,7 +133,7 @@ def _steady(loads: Loads, brief: Brief, format_: Format) -> tuple[Combination, .
         return ()
     if brief.site.base not in {"ballast", "free"}:
         return ()
-    factored = _combinations(loads, brief, "factored")
+    factored = _combinations(loads.cases, brief, "factored")
     return tuple(replace(c, format="-") for c in factored if c.limit_state == "EQU")
 
 
@@ -150,10 +161,12 @@ def _format(kit: Kit, family: Family) -> Format:
     return "allowable" if takes_allowable else "factored"
 
 
-def _combinations(loads: Loads, brief: Brief, format_: Format) -> tuple[Combination, ...]:
+def _combinations(
+    cases: Sequence[LoadCase], brief: Brief, format_: Format
+) -> tuple[Combination, ...]:
     site = brief.site
     return combinations(
-        loads.cases,
+        cases,
         site.standard,
         format_,
         consequence=site.consequence,

@@ -1,0 +1,128 @@
+"""How much more a kit can carry: what may hang from it, and what fails first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from strutwright.brief import Site
+from strutwright.catalogue import Source
+from strutwright.loads import Combination, LoadCase
+from strutwright.parts import Kit
+from strutwright.structure.analyse import Answers, Setting
+from strutwright.structure.check import Check, Subject
+from strutwright.structure.first import FirstFailure, first_failure
+from strutwright.structure.hung import Combine, HungCapacity, hung_capacity
+from strutwright.structure.probe import make_probe
+from strutwright.values import ArrayValue, Note
+
+__all__ = ["Capacity", "capacity", "hung_check", "standing_cases"]
+
+HUNG: Final = Source(
+    "the largest load at one hub before a strut or an end is used up, by search", how="computed"
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Capacity(ArrayValue):
+    """How much more a kit can carry.
+
+    Parameters
+    ----------
+    hung : HungCapacity
+    first : tuple of FirstFailure
+        For snow and for wind, where the kit meets them.
+    ground_snow : float or None, Pa
+        On the ground when the kit first fails; None where snow is not what fails it.
+    wind_speed : float or None, m/s
+        Basic wind speed when the kit first fails; None where wind is not what fails it.
+    notes : tuple of Note
+    """
+
+    hung: HungCapacity
+    first: tuple[FirstFailure, ...]
+    ground_snow: float | None
+    wind_speed: float | None
+    notes: tuple[Note, ...]
+
+
+def capacity(
+    kit: Kit,
+    site: Site,
+    answers: Answers,
+    combos: tuple[Combination, ...],
+    *,
+    combine: Combine,
+    setting: Setting,
+) -> Capacity:
+    """Return how much more `kit` can carry on `site`.
+
+    Parameters
+    ----------
+    combos : tuple of Combination
+        All combinations for strength of the cases that were answered.
+    combine : callable
+        Makes the combinations for strength from load cases.
+    """
+    probe = make_probe(kit, answers, setting)
+    tried = (first_failure(probe, combos, action) for action in ("snow", "wind"))
+    first = tuple(found for found in tried if found is not None)
+    hung = hung_capacity(kit, standing_cases(answers.cases), combine, setting)
+    of = {found.action: found.factor for found in first}
+    snow, wind = of.get("snow"), of.get("wind")
+    speed = None if site.basic_wind is None else site.basic_wind.value
+    return Capacity(
+        hung,
+        first,
+        None if snow is None or site.ground_snow is None else snow * site.ground_snow,
+        None if wind is None or speed is None else float(np.sqrt(wind)) * speed,
+        (_hung_note(kit, hung), _first_note()),
+    )
+
+
+def standing_cases(cases: tuple[LoadCase, ...]) -> tuple[LoadCase, ...]:
+    """Return what stands on a kit when something is hung from it: weight and even snow."""
+    even = [case for case in cases if case.action == "snow" and case.direction is None]
+    return (*(case for case in cases if case.action in {"dead", "cover"}), *even[:1])
+
+
+def hung_check(kit: Kit, found: HungCapacity, asked: float) -> Check:
+    """Return the check of the brief's hung load against the weakest hub, snow included."""
+    hub = found.weakest
+    subject, carried = Subject("hub", hub), float(found.with_design_snow[hub])
+    if found.unknown:
+        why = f"{carried:.0f} N by the rules that could be used, but {found.unknown}"
+        return Check.not_made("hung-capacity", subject, why, HUNG)
+    kind = kit.strut_types[kit.strut_type_of[found.strut[hub]]]
+    return Check.made(
+        "hung-capacity", subject, asked, carried, unit="N", source=HUNG,
+        combination=found.combination[hub],
+        required=carried > 0.0,
+        note=f"{found.code[hub]} of strut {found.strut[hub]} (type {kind.label}) fails first"
+        + ("" if carried > 0.0 else ", with nothing hung: that check decides"),
+    )  # fmt: skip
+
+
+def _hung_note(kit: Kit, hung: HungCapacity) -> Note:
+    hubs = len(kit.shell.hubs)
+    followed = ", ".join(str(hub) for hub in hung.followed)
+    text = (
+        f"What may hang was worked out linearly at {len(hung.tried)} hubs, of which the other "
+        f"{hubs - len(hung.tried)} are images. At the {len(hung.followed)} weakest above the "
+        f"ground ({followed}) the shell was also followed as it sinks, from a form sunk by "
+        "span/300; the rest were screened only."
+    )
+    return Note("hung-screened", text)
+
+
+def _first_note() -> Note:
+    text = (
+        "What fails first is found for struts and their ends by scaling the answered cases: snow "
+        "on the roof in proportion with the snow on the ground, snow against the base never "
+        "beyond the site's, wind with the square of its speed. The pull of film at free edges "
+        "grows less than that: a limit above the site's is on the safe side. The limits of "
+        "anchors and of the whole shell are separate checks."
+    )
+    return Note("first-failure-scaled", text)
