@@ -84,12 +84,7 @@ def _change(place: Any, parts: list[str | int], key: str, value: object) -> None
     elif isinstance(last, int):
         _set_row(place, last, value, key)
     elif isinstance(place, Mapping):
-        old = place.get(last)
-        new = tomlkit.item(value)
-        if isinstance(old, Item) and not isinstance(old, AbstractTable | AoT):
-            new.trivia.comment = old.trivia.comment
-            new.trivia.comment_ws = old.trivia.comment_ws
-        place[last] = new  # type: ignore[index]
+        place[last] = tomlkit.item(value)  # type: ignore[index]
     else:
         raise _no_place(key)
 

@@ -34,7 +34,7 @@ def test_a_change_from_another_page_is_refused(client, project):
 
 
 def test_a_change_without_the_header_is_refused(client):
-    url = f"{client.base_url}{BRIEFS.lstrip('/')}"
+    url = str(client.base_url).rstrip("/") + BRIEFS
     assert httpx.post(url, json=NEW).status_code == 403
     assert httpx.request("DELETE", url).status_code == 403
 
