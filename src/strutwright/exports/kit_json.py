@@ -15,6 +15,11 @@ from strutwright.exports.sections import (
     loads_section,
     structure_section,
 )
+from strutwright.exports.sections.choices import (
+    alternatives_section,
+    lengths_section,
+    sizes_section,
+)
 from strutwright.parts import HubType, Kit, StrutType
 from strutwright.shape import Shell
 from strutwright.shape.outer import Measures
@@ -34,8 +39,9 @@ def kit_data(design: Design) -> dict[str, Any]:
         "brief": as_table(design.brief),
         "recipe": plain(design.shell.recipe),
         "shell": shell_data(design.shell, design.measures),
-        "alternatives": [],
-        "lengths_tradeoff": [],
+        "alternatives": alternatives_section(design.choices),
+        "lengths_tradeoff": lengths_section(design.choices),
+        "sizes": sizes_section(design.choices),
         "parts": parts_data(design.kit),
         "loads": loads_section(design),
         "checks": [_check(check) for check in design.checks],
