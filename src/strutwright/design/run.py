@@ -5,13 +5,12 @@ from __future__ import annotations
 from strutwright.brief import Brief
 from strutwright.cover import cover_checks
 from strutwright.cutting import plan_cuts
-from strutwright.design.choices import weigh_choices
 from strutwright.design.design import Design
 from strutwright.design.skin import climate_of, cover_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
-from strutwright.sequence import by_courses
-from strutwright.shape import shape_of
+from strutwright.sequence import plan_sequence
+from strutwright.shape import make_shell
 from strutwright.shape.outer import measures
 from strutwright.shape.riser import feet_of
 from strutwright.site import set_out
@@ -33,11 +32,9 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         `progress` asked to stop.
     """
     step(progress, "shape", 0.0)
-    shaped = shape_of(brief, progress)
-    shell = shaped.shell
+    shell = make_shell(brief, progress)
     step(progress, "parts", 0.2)
     kit = make_kit(shell, brief, progress)
-    choices = weigh_choices(brief, shaped)
     step(progress, "structure", 0.4)
     judgement = judge(kit, brief)
     step(progress, "cut plan", 0.4)
@@ -46,17 +43,17 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
     survey = brief.survey
     setting_out = set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
     step(progress, "sequence", 0.8)
-    sequence = by_courses(kit)
+    sequence = plan_sequence(kit, brief, progress)
     step(progress, "cover", 0.9)
     skin = cover_of(kit, brief)
     climate = climate_of(shell, brief)
     notes = (
         *brief.notes,
         *shell.recipe.notes,
-        *choices.notes,
         *kit.notes,
         *judgement.notes,
         *setting_out.notes,
+        *sequence.notes,
         *(skin.notes if skin else ()),
         *climate.notes,
     )
@@ -64,7 +61,6 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         brief=brief,
         shell=shell,
         measures=measures(shell),
-        choices=choices,
         kit=kit,
         cutting=cutting,
         setting_out=setting_out,

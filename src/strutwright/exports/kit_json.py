@@ -13,21 +13,15 @@ from strutwright.exports.sections import (
     climate_section,
     cover_section,
     loads_section,
+    sequence_section,
     structure_section,
 )
-from strutwright.exports.sections.choices import (
-    alternatives_section,
-    lengths_section,
-    sizes_section,
-)
-from strutwright.parts import HubType, Kit, StrutType
-from strutwright.shape import Shell
-from strutwright.shape.outer import Measures
+from strutwright.parts import HubType, StrutType
 from strutwright.structure import Check
 from strutwright.values import plain
 from strutwright.version import __version__
 
-__all__ = ["kit_data", "kit_json", "parts_data", "shell_data"]
+__all__ = ["kit_data", "kit_json"]
 
 
 def kit_data(design: Design) -> dict[str, Any]:
@@ -38,17 +32,16 @@ def kit_data(design: Design) -> dict[str, Any]:
         "catalogue_version": CATALOGUE_VERSION,
         "brief": as_table(design.brief),
         "recipe": plain(design.shell.recipe),
-        "shell": shell_data(design.shell, design.measures),
-        "alternatives": alternatives_section(design.choices),
-        "lengths_tradeoff": lengths_section(design.choices),
-        "sizes": sizes_section(design.choices),
-        "parts": parts_data(design.kit),
+        "shell": _shell(design),
+        "alternatives": [],
+        "lengths_tradeoff": [],
+        "parts": _parts(design),
         "loads": loads_section(design),
         "checks": [_check(check) for check in design.checks],
         "structure": structure_section(design),
         "cutting": _cutting(design),
         "site": _site(design),
-        "sequence": _sequence(design),
+        "sequence": sequence_section(design),
         "cover": cover_section(design.cover),
         "climate": climate_section(design.climate),
         "notes": plain(design.notes),
@@ -61,8 +54,8 @@ def kit_json(design: Design) -> bytes:
     return (json.dumps(kit_data(design), indent=1, ensure_ascii=False) + "\n").encode()
 
 
-def shell_data(shell: Shell, size: Measures) -> dict[str, Any]:
-    """Return what kit.json says of `shell`, whose measures are `size`."""
+def _shell(design: Design) -> dict[str, Any]:
+    shell, size = design.shell, design.measures
     return {
         "hubs": plain(shell.hubs),
         "struts": plain(shell.struts),
@@ -71,13 +64,13 @@ def shell_data(shell: Shell, size: Measures) -> dict[str, Any]:
         "base": plain(shell.base),
         "course": plain(shell.course),
         "groups": plain(shell.groups),
-        "openings": _openings(shell),
+        "openings": _openings(design),
         **plain(size),
     }
 
 
-def _openings(shell: Shell) -> list[dict[str, Any]]:
-    groups = shell.groups
+def _openings(design: Design) -> list[dict[str, Any]]:
+    groups = design.shell.groups
     names = sorted({name.split(".")[1] for name in groups if name.endswith((".frame", ".vent"))})
 
     def members(*keys: str) -> list[int]:
@@ -95,8 +88,8 @@ def _openings(shell: Shell) -> list[dict[str, Any]]:
     ]
 
 
-def parts_data(kit: Kit) -> dict[str, Any]:
-    """Return what kit.json says of the parts of `kit`."""
+def _parts(design: Design) -> dict[str, Any]:
+    kit = design.kit
     return {
         "strut_types": [_strut_type(kind) for kind in kit.strut_types],
         "hub_types": [_hub_type(kind) for kind in kit.hub_types],
@@ -187,23 +180,3 @@ def _site(design: Design) -> dict[str, Any]:
             for s in sheet.spans
         ],
     }  # fmt: skip
-
-
-def _sequence(design: Design) -> dict[str, Any]:
-    return {
-        "stages": [
-            {
-                "name": f"course {stage.course}" if stage.kind == "course" else stage.kind,
-                "steps": [
-                    {
-                        "number": step.number,
-                        "picks": dict(step.picks),
-                        "hubs": plain(step.hubs),
-                        "struts": plain(step.struts),
-                    }
-                    for step in stage.steps
-                ],
-            }
-            for stage in design.sequence.stages
-        ]
-    }

@@ -6,8 +6,13 @@ from typing import Any, Final, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from strutwright.exports.sections import ClimatePart, CoverPart, LoadsPart, StructurePart
-from strutwright.exports.sections.choices import AlternativePart, SizePart, TradeoffPart
+from strutwright.exports.sections import (
+    ClimatePart,
+    CoverPart,
+    LoadsPart,
+    SequencePart,
+    StructurePart,
+)
 
 __all__ = ["KIT_SCHEMA_VERSION", "KitFile", "kit_schema"]
 
@@ -50,6 +55,29 @@ class ShellPart(_Part):
     floor_area: float = Field(description="m2, inside the base ring")
     cover_area: float = Field(description="m2, all faces")
     volume: float = Field(description="m3, under the faces")
+
+
+class AlternativePart(_Part):
+    """Another shape that was weighed."""
+
+    division: tuple[int, int]
+    truncation: str
+    bays: int
+    hubs: int
+    struts: int
+    types: int
+    longest: float = Field(description="node length, m")
+    bought: float | None = Field(description="bar length bought, m; null when not worked out")
+
+
+class TradeoffPart(_Part):
+    """What fewer lengths cost."""
+
+    lengths: int
+    drift: float = Field(description="largest movement of a hub, m")
+    smallest_fold: float = Field(description="smallest fold angle at a strut, rad")
+    bought: float | None = Field(description="bar length bought, m; null when not worked out")
+    refused: str = Field(default="", description="why this number of lengths is refused")
 
 
 class PiecePart(_Part):
@@ -210,28 +238,6 @@ class SitePart(_Part):
     check_diagonals: list[SpanPart]
 
 
-class StepPart(_Part):
-    """One action."""
-
-    number: int
-    picks: dict[str, int] = Field(description="parts taken from the pack, by label")
-    hubs: list[int]
-    struts: list[int]
-
-
-class StagePart(_Part):
-    """A named run of steps."""
-
-    name: str
-    steps: list[StepPart]
-
-
-class SequencePart(_Part):
-    """The build sequence."""
-
-    stages: list[StagePart]
-
-
 class NotePart(_Part):
     """Something assumed, rounded, skipped or cut short."""
 
@@ -250,7 +256,6 @@ class KitFile(_Part):
     shell: ShellPart
     alternatives: list[AlternativePart]
     lengths_tradeoff: list[TradeoffPart]
-    sizes: list[SizePart] = Field(default=[], description="narrowest first")
     parts: PartsPart
     loads: LoadsPart
     checks: list[CheckPart]

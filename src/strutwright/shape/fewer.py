@@ -14,14 +14,7 @@ from strutwright.shape.fewer_tradeoff import Entry, Tradeoff, length_tradeoff, m
 from strutwright.shape.shell import Shell
 from strutwright.values import HubPoints, Note
 
-__all__ = [
-    "Entry",
-    "Tradeoff",
-    "fewer_lengths",
-    "length_tradeoff",
-    "meet_classes",
-    "moved_net",
-]
+__all__ = ["Entry", "Tradeoff", "fewer_lengths", "length_tradeoff", "meet_classes"]
 
 UPRIGHTS: Final = ("leg", "post")
 """Struts whose lower hub follows the upper one in plan, so that they stay upright."""
@@ -104,7 +97,9 @@ def _moved(shell: Shell, start: Entry, entry: Entry) -> Shell:
     notes = _confusable(entry)
     if entry is start:
         return shell.with_notes(*notes)
-    hubs = moved_net(shell, entry).hubs
+    hubs = _with_followers(shell, entry.hubs)
+    if shell.recipe.base == "level":
+        hubs[shell.base, 2] = 0.0
     said = (
         f"fewer lengths: {start.lengths} to {len(entry.class_lengths)}, hubs moved by up to "
         f"{_mm(entry.drift)}"
@@ -119,14 +114,6 @@ def _moved(shell: Shell, start: Entry, entry: Entry) -> Shell:
         shell.recipe, steps=(*shell.recipe.steps, said), notes=(*shell.recipe.notes, *notes)
     )
     return replace(shell, hubs=hubs, recipe=recipe)
-
-
-def moved_net(shell: Shell, entry: Entry) -> Shell:
-    """Return `shell` with its hubs where `entry` has them; others, such as feet, follow."""
-    hubs = _with_followers(shell, entry.hubs)
-    if shell.recipe.base == "level":
-        hubs[shell.base, 2] = 0.0
-    return replace(shell, hubs=hubs)
 
 
 def _with_followers(shell: Shell, moved: HubPoints) -> HubPoints:

@@ -106,7 +106,11 @@ def _stage(design: Design, reader: Reader, stage: Stage) -> list[Block]:
             blocks.append(Paragraph(reader("picks.struts", items=reader.counted(struts))))
         if hubs:
             blocks.append(Paragraph(reader("picks.hubs", items=reader.counted(hubs))))
-    blocks.append(Figure(f"stage-{stage.course}", reader("picks.alt", number=stage.course)))
+    blocks.append(
+        Figure(
+            f"stage-{design.sequence.stages.index(stage)}", reader("picks.alt", number=stage.course)
+        )
+    )
     blocks.append(Paragraph(_check(design, reader, stage), "limit"))
     return blocks
 

@@ -8,7 +8,6 @@ from typing import Final
 import numpy as np
 
 from strutwright.design import Design
-from strutwright.documents.book.choices import choices_pictures
 from strutwright.documents.book.cover import cover_pictures
 from strutwright.documents.pictures import (
     TypeSign,
@@ -36,7 +35,6 @@ def book_pictures(design: Design, reader: Reader) -> dict[str, bytes]:
         **_views(design, reader, types),
         **_stages(design, reader, types),
         **cover_pictures(design, reader),
-        **choices_pictures(design, reader),
         "ring": base_ring(design.shell, design.setting_out, reader.length, north=_north(design)),
     }
     for sign in types:
@@ -69,12 +67,12 @@ def _stages(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict
     standing = np.zeros(len(design.shell.struts), dtype=bool)
     sheets = {}
     base = View(ISOMETRIC, "", height=120)
-    for stage in design.sequence.stages:
+    for k, stage in enumerate(design.sequence.stages):
         fresh = np.zeros_like(standing)
         for step in stage.steps:
             fresh[step.struts] = True
         title = reader("views.stage", number=stage.course)
         one = replace(base, title=title, fresh=fresh, drawn=standing | fresh)
-        sheets[f"stage-{stage.course}"] = view(design.shell, design.kit.strut_type_of, types, one)
+        sheets[f"stage-{k}"] = view(design.shell, design.kit.strut_type_of, types, one)
         standing = standing | fresh
     return sheets

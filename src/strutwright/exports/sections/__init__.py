@@ -3,15 +3,18 @@
 from strutwright.exports.sections.climate import ClimatePart, climate_section
 from strutwright.exports.sections.cover import CoverPart, cover_section
 from strutwright.exports.sections.loads import LoadsPart, loads_section
+from strutwright.exports.sections.sequence import SequencePart, sequence_section
 from strutwright.exports.sections.structure import StructurePart, structure_section
 
 __all__ = [
     "ClimatePart",
     "CoverPart",
     "LoadsPart",
+    "SequencePart",
     "StructurePart",
     "climate_section",
     "cover_section",
     "loads_section",
+    "sequence_section",
     "structure_section",
 ]
