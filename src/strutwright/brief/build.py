@@ -82,9 +82,15 @@ def _struts(table: StrutsTable | None, project: s.Project) -> s.Struts:
 
 
 def _hubs(table: HubsTable | None) -> s.Hubs:
+    changed: dict[str, object] = {}
     if table and isinstance(table.connector, ConnectorInline):
-        return s.Hubs(_section(s.ConnectorTable, table.connector))
-    return _section(s.Hubs, table)
+        changed["connector"] = _section(s.ConnectorTable, table.connector)
+    if table and table.tests:
+        changed["tests"] = tuple(
+            s.HubTest(**{name: tuple(readings) for name, readings in test if readings})
+            for test in table.tests
+        )
+    return _section(s.Hubs, table, **changed)
 
 
 def _site(table: SiteTable | None, project: s.Project) -> s.Site:

@@ -162,10 +162,37 @@ class ConnectorTable:
 
 
 @dataclass(frozen=True)
+class HubTest:
+    """The workshop's own tests of strut ends: one reading a sample, empty where none was made.
+
+    Parameters
+    ----------
+    pull, push : tuple of float, N
+        Largest axial force of one strut end in its hub, away from it and into it.
+    bend : tuple of float, Nm/rad
+        Rotational stiffness of one strut end.
+    slip : tuple of float, m
+        Play of one strut end along the strut.
+    offset : tuple of float, m
+        Strut axis to hub centre, across the strut.
+    coupler : tuple of float, Nm/rad
+        Rotational stiffness of a coupler.
+    """
+
+    pull: tuple[float, ...] = ()
+    push: tuple[float, ...] = ()
+    bend: tuple[float, ...] = ()
+    slip: tuple[float, ...] = ()
+    offset: tuple[float, ...] = ()
+    coupler: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
 class Hubs:
-    """How struts are joined: a catalogue id or an own table."""
+    """How struts are joined: a catalogue id or an own table, and the workshop's own tests."""
 
     connector: str | ConnectorTable = "flattened-bolt"
+    tests: tuple[HubTest, ...] = ()
 
 
 @dataclass(frozen=True)

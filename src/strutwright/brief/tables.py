@@ -225,9 +225,28 @@ ConnectorChoice = Annotated[
 ]
 
 
+Forces = list[Annotated[float, Quantity("force", b.STRENGTH)]]
+Stiffnesses = list[Annotated[float, Quantity("rotational stiffness", b.STIFFNESS)]]
+Offsets = list[Annotated[float, Quantity("length", b.ECCENTRICITY)]]
+
+
+class HubTestTable(Table):
+    """The workshop's own tests: one reading a sample, three or more; what none tests stays."""
+
+    pull: Forces | None = key("Largest force that pulls one strut end from its hub.")
+    push: Forces | None = key("Largest force that pushes one strut end into its hub.")
+    bend: Stiffnesses | None = key("Rotational stiffness of one strut end.")
+    slip: Offsets | None = key("Play of one strut end along the strut.")
+    offset: Offsets | None = key("Strut axis to hub centre, across the strut.")
+    coupler: Stiffnesses | None = key("Rotational stiffness of a coupler.")
+
+
 class HubsTable(Table):
     """How struts are joined."""
 
     connector: ConnectorChoice | None = key(
         "A catalogue id, or a table of your own.", "flattened-bolt"
+    )
+    tests: list[HubTestTable] | None = key(
+        "The workshop's own tests; their results replace the connector's values."
     )

@@ -23,6 +23,7 @@ from strutwright.catalogue import (
 )
 from strutwright.parts.choices import PartChoices
 from strutwright.parts.kit import assemble_kit
+from strutwright.parts.tested import test_notes, tested
 from strutwright.parts.values import Kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.shape.shell import Shell
@@ -58,7 +59,7 @@ def make_kit(shell: Shell, brief: Brief, progress: Progress = SILENT) -> Kit:
     choices, notes = part_choices(brief)
     kit = assemble_kit(shell, choices)
     step(progress, "parts", 1.0)
-    return replace(kit, notes=(*notes, *kit.notes))
+    return replace(kit, notes=(*notes, *test_notes(brief.hubs.tests), *kit.notes))
 
 
 def part_choices(brief: Brief) -> tuple[PartChoices, tuple[Note, ...]]:
@@ -123,10 +124,16 @@ def _own_section(asked: StockTable, where: str) -> Section:
 
 
 def brief_connector(brief: Brief, of: Stock) -> Connector:
-    """Return the connector of `brief` in the size that takes the stock `of`."""
+    """Return the connector of `brief` in the size that takes the stock `of`, as tested."""
     asked = brief.hubs.connector
-    if not isinstance(asked, ConnectorTable):
-        return connector(asked, of.section.outside, brief.where("hubs.connector"))
+    if isinstance(asked, ConnectorTable):
+        made = _own_connector(asked)
+    else:
+        made = connector(asked, of.section.outside, brief.where("hubs.connector"))
+    return tested(made, brief.hubs.tests, brief.where("hubs.tests"))
+
+
+def _own_connector(asked: ConnectorTable) -> Connector:
     values = {
         "allowance": asked.allowance,
         "eccentricity": asked.eccentricity,

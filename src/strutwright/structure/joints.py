@@ -65,7 +65,8 @@ def joint_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     if connector.strength is not None:
         force = np.abs(effect.forces.axial).max(axis=1)
         carried = connector.strength / REDUCTION[effect.format]
-        return (MemberUse("joint-strength", force / carried, TESTED),)
+        source = connector.sources.get("strength", TESTED)
+        return (MemberUse("joint-strength", force / carried, source),)
     if connector.kind == "flattened":
         return (*_flats(kit, bars, effect), *_bolts(kit, effect))
     msg = f"the strength of {connector.name} is not known: test strut ends and enter the result"

@@ -10,7 +10,7 @@ import numpy as np
 from scipy.special import stdtrit
 
 from strutwright.bounds import within
-from strutwright.catalogue import Source
+from strutwright.catalogue.source import Source
 from strutwright.errors import InputError
 from strutwright.values import Floats
 
@@ -18,6 +18,7 @@ __all__ = [
     "LEAST_SAMPLES",
     "SOURCES",
     "characteristic",
+    "characteristic_high",
     "k_n",
 ]
 
@@ -50,5 +51,23 @@ def characteristic(values: Floats | list[float]) -> float:
     values : (n,) array
         Results, all above 0, in any unit; at least three.
     """
+    return float(np.exp(_fractile(values, -1.0)))
+
+
+def characteristic_high(values: Floats | list[float]) -> float:
+    """Return the 95 per cent characteristic value of test results, lognormal, D7.2.
+
+    For what harms when it is large, such as slip, or the upper end of a stiffness.
+
+    Parameters
+    ----------
+    values : (n,) array
+        Results, all above 0, in any unit; at least three.
+    """
+    return float(np.exp(_fractile(values, 1.0)))
+
+
+def _fractile(values: Floats | list[float], side: float) -> float:
     results = np.log(within("test result", values, 1e-12))
-    return float(np.exp(results.mean() - k_n(results.size) * results.std(ddof=1)))
+    factor = k_n(int(results.size))  # first: fewer than two results have no deviation
+    return float(results.mean() + side * factor * results.std(ddof=1))
