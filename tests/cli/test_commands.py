@@ -74,3 +74,19 @@ def test_explain_and_schema(capsys):
 def test_start_writes_a_brief(tmp_path, capsys):
     assert run(["start", str(tmp_path / "new")]) == 0
     assert "build" in capsys.readouterr().out
+
+
+def test_check_shows_what_else_there_is(tmp_path, capsys):
+    path = tmp_path / "free.toml"
+    free = BRIEF.replace('"5.0 m"', '"5.0 m"\nfreedom = "20 %"') + '[struts]\nkerf = "3 mm"\n'
+    path.write_text(free)
+    assert run(["check", str(path)]) == 1
+    told = capsys.readouterr().out
+    assert "  * dome icosahedron [2, 0] 3 courses: 26 hubs, 65 struts, 2 types" in told
+    assert "    dome octahedron" in told
+    assert "  * 5000 mm: " in told
+    assert run(["check", str(path), "--json"]) == 1
+    kit = json.loads(capsys.readouterr().out)
+    assert [row["chosen"] for row in kit["alternatives"]].count(True) == 1
+    assert kit["alternatives"][0]["bought"] >= kit["alternatives"][0]["longest"]
+    assert [row["width"] for row in kit["sizes"]] == sorted(row["width"] for row in kit["sizes"])

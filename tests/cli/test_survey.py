@@ -57,3 +57,17 @@ def test_survey_tells_every_problem_of_the_file(files, tmp_path, capsys):
     assert "2 problems" in err
     assert "line 6" in err
     assert "readings-kind" in err
+
+
+def test_plan_prints_which_readings_to_take(files, capsys):
+    assert run(["survey", files[0], "--plan", "--json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert data["n_swaps"] == 90
+    assert all(one["hubs"][0] != one["hubs"][1] for one in data["readings"])
+    assert run(["survey", files[0], "--plan"]) == 0
+    assert "among the first three" in capsys.readouterr().out
+
+
+def test_without_readings_or_plan_the_user_is_told(files, capsys):
+    assert run(["survey", files[0]]) == 2
+    assert "--plan" in capsys.readouterr().err

@@ -71,7 +71,8 @@ class SizeTable(Table):
         "Height of the highest hub above the base ring."
     )
     freedom: Annotated[sections.Freedom, c.FREEDOM] | None = key(
-        "How far the size may move to suit stock and parcels: a share, or two widths."
+        "How far the size may move, a share or two widths: it moves where longest_strut or "
+        "headroom ask for it; which widths would suit the bars better is shown and proposed."
     )
     floor_area: Annotated[float, Quantity("area", b.FLOOR_AREA)] | None = key(
         "Area inside the base ring."

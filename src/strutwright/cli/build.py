@@ -11,6 +11,7 @@ import typer
 
 from strutwright.brief import Brief, read_brief
 from strutwright.cli.shown import Bar, verdict_lines
+from strutwright.cli.weighed import choice_lines
 from strutwright.design import Design, run
 from strutwright.errors import InputError, Problem
 from strutwright.structure import verdict
@@ -68,7 +69,7 @@ def check(
 
         print(json.dumps(kit_data(design), indent=1, ensure_ascii=False))
     else:
-        for line in verdict_lines(design):
+        for line in (*verdict_lines(design), *choice_lines(design)):
             print(line)
     return _exit_code(design)
 

@@ -11,10 +11,11 @@ import typer
 
 from strutwright.brief import read_brief
 from strutwright.cli.shown import Bar
+from strutwright.cli.survey_lines import plan_lines, survey_lines
+from strutwright.design import plan_survey
 from strutwright.design import survey as survey_brief
 from strutwright.errors import InputError
 from strutwright.survey import Checked, SurveyResult
-from strutwright.units import show_length
 from strutwright.values import plain
 
 __all__ = ["register"]
@@ -31,21 +32,33 @@ def survey(
         Path | None, typer.Argument(help="Tape readings, a CSV file: kind,from,to,at,value,sigma.")
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the result's values.")] = False,
+    plan: Annotated[
+        bool, typer.Option("--plan", help="Print which readings to take, fewest first.")
+    ] = False,
 ) -> None:
     """From tape readings of the built shell to its shape, its spread and what is wrong."""
     wishes = read_brief(brief)
+    bar = Bar(sys.stderr)
+    if plan:
+        planned = plan_survey(wishes, bar)
+        bar.close()
+        _show(plain(planned), plan_lines(planned, wishes.project.show), as_json=as_json)
+        return
     if readings is None:
         raise InputError(
             "readings-unreadable", "no file of readings is named", "survey BRIEF READINGS.csv",
-            "name the file",
+            "name the file, or ask with --plan which readings to take",
         )  # fmt: skip
-    bar = Bar(sys.stderr)
     result = survey_brief(wishes, readings, bar)
     bar.close()
+    _show(survey_data(result), survey_lines(result, wishes.project.show), as_json=as_json)
+
+
+def _show(data: dict[str, Any], lines: list[str], *, as_json: bool) -> None:
     if as_json:
-        print(json.dumps(survey_data(result), indent=1, ensure_ascii=False))
+        print(json.dumps(data, indent=1, ensure_ascii=False))
         return
-    for line in _lines(result, wishes.project.show):
+    for line in lines:
         print(line)
 
 
@@ -58,6 +71,7 @@ def survey_data(result: SurveyResult) -> dict[str, Any]:
         "spread": plain(result.spread),
         "next_reading": plain(result.next_reading),
         "cannot_know": list(result.cannot_know),
+        "chance": plain(result.chance),
         "redundancy": plain(result.redundancy),
         "readings": [_reading_data(one) for one in result.checked],
         "ellipses": plain(result.ellipses),
@@ -79,30 +93,3 @@ def _reading_data(one: Checked) -> dict[str, Any]:
         "standardised": plain(one.standardised),
         "detectable": plain(one.detectable),
     }
-
-
-def _lines(result: SurveyResult, system: str) -> list[str]:
-    moved = float(abs(result.shape - result.design).max())
-    lines = [
-        f"{len(result.checked)} readings used, redundancy {result.redundancy}; largest "
-        f"movement {show_length(moved, system)}; base spread {_signed(result.spread, system)}.",
-        "line  reading                 measured        off design   residual   w",
-    ]
-    lines += [_row(one, system) for one in result.checked]
-    lines += [f"cannot know: {text}" for text in result.cannot_know]
-    lines += [f"note {note.code}: {note.text}" for note in result.notes]
-    return lines
-
-
-def _row(one: Checked, system: str) -> str:
-    measure = one.measure
-    w = "-" if one.standardised is None else f"{one.standardised:+.1f}"
-    return (
-        f"{measure.reading.line:>4}  {measure.name:<22}  {show_length(measure.value, system):<14}"
-        f"  {_signed(measure.value - measure.design, system):<11}"
-        f"  {_signed(one.residual, system):<9}  {w}"
-    )
-
-
-def _signed(metres: float, system: str) -> str:
-    return ("-" if metres < 0 else "+") + show_length(abs(metres), system)

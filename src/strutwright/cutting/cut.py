@@ -14,7 +14,7 @@ from strutwright.cutting.whole import NEAR, cost_of, solve_whole
 from strutwright.errors import InputError
 from strutwright.values import Indices, Note
 
-__all__ = ["cut"]
+__all__ = ["cut", "job_of", "too_few"]
 
 
 def cut(pieces: Sequence[Piece], bars: Sequence[Bar], saw: Saw | None = None) -> CuttingPlan:
@@ -35,13 +35,10 @@ def cut(pieces: Sequence[Piece], bars: Sequence[Bar], saw: Saw | None = None) ->
     wanted = [piece for piece in pieces if piece.quantity]
     if not wanted:
         return CuttingPlan((), 0.0, 0.0, proven=True, used=0.0, bought=0.0)
-    prices = [bar.price for bar in bars if bar.price is not None]
-    by_price = len(prices) == len(bars) and min(prices) > 0
-    costs = prices if by_price else [bar.length for bar in bars]
-    job, width_of = make_job(wanted, bars, saw, costs)
+    job, width_of, by_price = job_of(wanted, bars, saw)
     plan, bound = solve_whole(job)
     if plan is None:
-        raise _too_few(wanted, bars)
+        raise too_few(wanted, bars)
     cost = cost_of(job, plan)
     sawn = _sawn(_without_surplus(job, plan), wanted, width_of, bars, saw)
     return CuttingPlan(
@@ -54,6 +51,16 @@ def cut(pieces: Sequence[Piece], bars: Sequence[Bar], saw: Saw | None = None) ->
         by_price=by_price,
         notes=_notes(bars, by_price=by_price),
     )
+
+
+def job_of(pieces: Sequence[Piece], bars: Sequence[Bar], saw: Saw) -> tuple[Job, Indices, bool]:
+    """Return the job, the width of each piece, and whether its costs are money."""
+    _check_values(pieces, bars, saw)
+    prices = [bar.price for bar in bars if bar.price is not None]
+    by_price = len(prices) == len(bars) and min(prices) > 0
+    costs = prices if by_price else [bar.length for bar in bars]
+    job, width_of = make_job(pieces, bars, saw, costs)
+    return job, width_of, by_price
 
 
 def _notes(bars: Sequence[Bar], *, by_price: bool) -> tuple[Note, ...]:
@@ -80,7 +87,8 @@ def _check_values(pieces: Sequence[Piece], bars: Sequence[Bar], saw: Saw) -> Non
             refuse(f"a bar is {bar.quantity} x {bar.length} m")
 
 
-def _too_few(pieces: Sequence[Piece], bars: Sequence[Bar]) -> InputError:
+def too_few(pieces: Sequence[Piece], bars: Sequence[Bar]) -> InputError:
+    """Return the error of bars that do not hold all pieces."""
     have = sum(bar.length * (bar.quantity or 0) for bar in bars)
     need = sum(piece.length * piece.quantity for piece in pieces)
     return InputError(

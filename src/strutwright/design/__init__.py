@@ -3,7 +3,15 @@
 from strutwright.design.design import Design
 from strutwright.design.limits import limit_sentences
 from strutwright.design.run import run
-from strutwright.design.surveyed import survey, surveyed_kit
+from strutwright.design.surveyed import plan_survey, survey, surveyed_kit
 from strutwright.design.verdict import verdict_sentence
 
-__all__ = ["Design", "limit_sentences", "run", "survey", "surveyed_kit", "verdict_sentence"]
+__all__ = [
+    "Design",
+    "limit_sentences",
+    "plan_survey",
+    "run",
+    "survey",
+    "surveyed_kit",
+    "verdict_sentence",
+]

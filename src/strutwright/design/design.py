@@ -8,6 +8,7 @@ from strutwright.brief import Brief
 from strutwright.climate import ClimatePlan
 from strutwright.cover import CoverPlan
 from strutwright.cutting import CuttingPlan
+from strutwright.design.choices import Choices
 from strutwright.parts import Kit
 from strutwright.sequence import BuildSequence
 from strutwright.shape import Shell
@@ -29,6 +30,8 @@ class Design(ArrayValue):
     brief : Brief
     shell : Shell
     measures : Measures
+    choices : Choices
+        Shapes, numbers of lengths and sizes that were weighed.
     kit : Kit
     cutting : CuttingPlan
     setting_out : SettingOut
@@ -47,6 +50,7 @@ class Design(ArrayValue):
     brief: Brief
     shell: Shell
     measures: Measures
+    choices: Choices
     kit: Kit
     cutting: CuttingPlan
     setting_out: SettingOut

@@ -5,12 +5,13 @@ from __future__ import annotations
 from strutwright.brief import Brief
 from strutwright.cover import cover_checks
 from strutwright.cutting import plan_cuts
+from strutwright.design.choices import weigh_choices
 from strutwright.design.design import Design
 from strutwright.design.skin import climate_of, cover_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.sequence import plan_sequence
-from strutwright.shape import make_shell
+from strutwright.shape import shape_of
 from strutwright.shape.outer import measures
 from strutwright.shape.riser import feet_of
 from strutwright.site import set_out
@@ -32,9 +33,11 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         `progress` asked to stop.
     """
     step(progress, "shape", 0.0)
-    shell = make_shell(brief, progress)
+    shaped = shape_of(brief, progress)
+    shell = shaped.shell
     step(progress, "parts", 0.2)
     kit = make_kit(shell, brief, progress)
+    choices = weigh_choices(brief, shaped)
     step(progress, "structure", 0.4)
     judgement = judge(kit, brief)
     step(progress, "cut plan", 0.4)
@@ -50,6 +53,7 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
     notes = (
         *brief.notes,
         *shell.recipe.notes,
+        *choices.notes,
         *kit.notes,
         *judgement.notes,
         *setting_out.notes,
@@ -61,6 +65,7 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         brief=brief,
         shell=shell,
         measures=measures(shell),
+        choices=choices,
         kit=kit,
         cutting=cutting,
         setting_out=setting_out,

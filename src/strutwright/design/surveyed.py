@@ -8,9 +8,10 @@ from strutwright.brief import Brief, Known, read_readings
 from strutwright.parts import Kit, make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.shape import make_shell
-from strutwright.survey import SurveyResult, survey_shell
+from strutwright.survey import SurveyPlan, SurveyResult, survey_shell
+from strutwright.survey import plan_survey as plan_readings
 
-__all__ = ["known_of", "survey", "surveyed_kit"]
+__all__ = ["known_of", "plan_survey", "reach_of", "survey", "surveyed_kit"]
 
 
 def survey(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> SurveyResult:
@@ -23,13 +24,31 @@ def survey(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> S
     """
     kit = surveyed_kit(brief, progress)
     step(progress, "survey", 0.3)
-    return survey_shell(kit, read_readings(readings, known_of(kit)), brief.survey)
+    return survey_shell(
+        kit,
+        read_readings(readings, known_of(kit)),
+        brief.survey,
+        reach=reach_of(brief),
+        system=brief.project.show,
+    )
+
+
+def plan_survey(brief: Brief, progress: Progress = SILENT) -> SurveyPlan:
+    """Return the readings to take on the built shell of `brief`, fewest first."""
+    kit = surveyed_kit(brief, progress)
+    step(progress, "plan of readings", 0.3)
+    return plan_readings(kit, brief.survey, reach_of(brief))
 
 
 def surveyed_kit(brief: Brief, progress: Progress = SILENT) -> Kit:
     """Return the kit that a survey of `brief` is held against."""
     step(progress, "shape", 0.0)
     return make_kit(make_shell(brief, progress), brief, progress)
+
+
+def reach_of(brief: Brief) -> float:
+    """Return how high a reading may go, m: what the crew reaches from the ground or platform."""
+    return brief.crew.reach + brief.crew.platform
 
 
 def known_of(kit: Kit) -> Known:

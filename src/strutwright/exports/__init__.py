@@ -1,7 +1,7 @@
 """From a kit to files for other programs: one module for each format, and their registry."""
 
 from strutwright.exports.comma import csv_bytes, cut_plan_csv, parts_csv
-from strutwright.exports.kit_json import kit_data, kit_json
+from strutwright.exports.kit_json import kit_data, kit_json, parts_data, shell_data
 from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, kit_schema
 from strutwright.exports.parts_xlsx import parts_xlsx
 from strutwright.exports.patterns import pattern_files
@@ -25,8 +25,10 @@ __all__ = [
     "kit_schema",
     "label_of",
     "parts_csv",
+    "parts_data",
     "parts_xlsx",
     "pattern_files",
+    "shell_data",
     "shell_dxf",
     "shell_glb",
 ]

@@ -16,12 +16,19 @@ from strutwright.exports.sections import (
     sequence_section,
     structure_section,
 )
-from strutwright.parts import HubType, StrutType
+from strutwright.exports.sections.choices import (
+    alternatives_section,
+    lengths_section,
+    sizes_section,
+)
+from strutwright.parts import HubType, Kit, StrutType
+from strutwright.shape import Shell
+from strutwright.shape.outer import Measures
 from strutwright.structure import Check
 from strutwright.values import plain
 from strutwright.version import __version__
 
-__all__ = ["kit_data", "kit_json"]
+__all__ = ["kit_data", "kit_json", "parts_data", "shell_data"]
 
 
 def kit_data(design: Design) -> dict[str, Any]:
@@ -32,10 +39,11 @@ def kit_data(design: Design) -> dict[str, Any]:
         "catalogue_version": CATALOGUE_VERSION,
         "brief": as_table(design.brief),
         "recipe": plain(design.shell.recipe),
-        "shell": _shell(design),
-        "alternatives": [],
-        "lengths_tradeoff": [],
-        "parts": _parts(design),
+        "shell": shell_data(design.shell, design.measures),
+        "alternatives": alternatives_section(design.choices),
+        "lengths_tradeoff": lengths_section(design.choices),
+        "sizes": sizes_section(design.choices),
+        "parts": parts_data(design.kit),
         "loads": loads_section(design),
         "checks": [_check(check) for check in design.checks],
         "structure": structure_section(design),
@@ -54,8 +62,8 @@ def kit_json(design: Design) -> bytes:
     return (json.dumps(kit_data(design), indent=1, ensure_ascii=False) + "\n").encode()
 
 
-def _shell(design: Design) -> dict[str, Any]:
-    shell, size = design.shell, design.measures
+def shell_data(shell: Shell, size: Measures) -> dict[str, Any]:
+    """Return what kit.json says of `shell`, whose measures are `size`."""
     return {
         "hubs": plain(shell.hubs),
         "struts": plain(shell.struts),
@@ -64,13 +72,13 @@ def _shell(design: Design) -> dict[str, Any]:
         "base": plain(shell.base),
         "course": plain(shell.course),
         "groups": plain(shell.groups),
-        "openings": _openings(design),
+        "openings": _openings(shell),
         **plain(size),
     }
 
 
-def _openings(design: Design) -> list[dict[str, Any]]:
-    groups = design.shell.groups
+def _openings(shell: Shell) -> list[dict[str, Any]]:
+    groups = shell.groups
     names = sorted({name.split(".")[1] for name in groups if name.endswith((".frame", ".vent"))})
 
     def members(*keys: str) -> list[int]:
@@ -88,8 +96,8 @@ def _openings(design: Design) -> list[dict[str, Any]]:
     ]
 
 
-def _parts(design: Design) -> dict[str, Any]:
-    kit = design.kit
+def parts_data(kit: Kit) -> dict[str, Any]:
+    """Return what kit.json says of the parts of `kit`."""
     return {
         "strut_types": [_strut_type(kind) for kind in kit.strut_types],
         "hub_types": [_hub_type(kind) for kind in kit.hub_types],

@@ -13,6 +13,7 @@ from strutwright.exports.sections import (
     SequencePart,
     StructurePart,
 )
+from strutwright.exports.sections.choices import AlternativePart, SizePart, TradeoffPart
 
 __all__ = ["KIT_SCHEMA_VERSION", "KitFile", "kit_schema"]
 
@@ -55,29 +56,6 @@ class ShellPart(_Part):
     floor_area: float = Field(description="m2, inside the base ring")
     cover_area: float = Field(description="m2, all faces")
     volume: float = Field(description="m3, under the faces")
-
-
-class AlternativePart(_Part):
-    """Another shape that was weighed."""
-
-    division: tuple[int, int]
-    truncation: str
-    bays: int
-    hubs: int
-    struts: int
-    types: int
-    longest: float = Field(description="node length, m")
-    bought: float | None = Field(description="bar length bought, m; null when not worked out")
-
-
-class TradeoffPart(_Part):
-    """What fewer lengths cost."""
-
-    lengths: int
-    drift: float = Field(description="largest movement of a hub, m")
-    smallest_fold: float = Field(description="smallest fold angle at a strut, rad")
-    bought: float | None = Field(description="bar length bought, m; null when not worked out")
-    refused: str = Field(default="", description="why this number of lengths is refused")
 
 
 class PiecePart(_Part):
@@ -256,6 +234,7 @@ class KitFile(_Part):
     shell: ShellPart
     alternatives: list[AlternativePart]
     lengths_tradeoff: list[TradeoffPart]
+    sizes: list[SizePart] = Field(default=[], description="narrowest first")
     parts: PartsPart
     loads: LoadsPart
     checks: list[CheckPart]

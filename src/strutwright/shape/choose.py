@@ -18,11 +18,13 @@ from strutwright.shape.subdivide import HIGHEST_FREQUENCY
 __all__ = [
     "FITTING_STRUT",
     "Alternative",
+    "alternative",
     "count_lengths",
     "cut_for",
     "division_for",
     "dome_alternatives",
     "nearest_cut",
+    "rank",
 ]
 
 FITTING_STRUT: Final = 1.6
@@ -37,30 +39,39 @@ COARSER, FINER = 1, 2
 
 @dataclass(frozen=True)
 class Alternative:
-    """A dome that meets the wish.
+    """A shell that meets the wish, before openings, inner braces and legs.
 
     Parameters
     ----------
-    spec : DomeSpec
+    shell : Shell
+    family : str
     seed : str
+        Of a dome; empty of another family.
     division : (int, int)
+        Of a vault: the row gaps over the arch, and 0.
     truncation : int
-        Courses kept.
+        Courses kept of a dome; 0 of another family.
     bays : int
         None in a dome: 0.
+    kind : str
+        What else tells it apart: ``symmetry 6, rows along``, ``lamella``; empty of a dome.
     hubs, struts, types : int
         Types are different strut lengths, to half a millimetre.
     longest : float, m
     width, rise : float, m
     fits : bool
         Whether the longest strut keeps within the bound.
+    spec : DomeSpec or None
+        What a dome is made from.
     """
 
-    spec: DomeSpec
+    shell: Shell
+    family: str
     seed: str
     division: tuple[int, int]
     truncation: int
     bays: int
+    kind: str
     hubs: int
     struts: int
     types: int
@@ -68,6 +79,7 @@ class Alternative:
     width: float
     rise: float
     fits: bool
+    spec: DomeSpec | None = None
 
 
 def count_lengths(shell: Shell) -> int:
@@ -116,7 +128,7 @@ def dome_alternatives(
         found.setdefault((choice.seed, choice.division, choice.truncation), choice)
     if not found:
         raise refused or InputError("size-missing", "no size is given", "size", "give the width")
-    return tuple(sorted(found.values(), key=_rank))
+    return tuple(sorted(found.values(), key=rank))
 
 
 def division_for(spec: DomeSpec, bound: float, *, suit_rise: bool = False) -> tuple[int, int]:
@@ -162,10 +174,11 @@ def _trials(wish: Sizes, bound: float, like: DomeSpec) -> Iterator[DomeSpec]:
             yield replace(start, division=(frequency, 0))
 
 
-def _rank(choice: Alternative) -> tuple[bool, bool, float]:
+def rank(choice: Alternative) -> tuple[bool, bool, float]:
+    """Return the key by which alternatives are put in order, the one to choose first."""
     if not choice.fits:
-        return True, choice.spec.scale_rise, choice.longest
-    return False, choice.spec.scale_rise, choice.struts
+        return True, choice.spec is not None and choice.spec.scale_rise, choice.longest
+    return False, choice.spec is not None and choice.spec.scale_rise, choice.struts
 
 
 def cut_for(spec: DomeSpec) -> DomeSpec:
@@ -184,14 +197,25 @@ def cut_for(spec: DomeSpec) -> DomeSpec:
 
 
 def _alternative(spec: DomeSpec, bound: float) -> Alternative:
-    shell = dome(spec)
+    return alternative(dome(spec), bound, spec)
+
+
+def alternative(shell: Shell, bound: float, spec: DomeSpec | None = None) -> Alternative:
+    """Return what is to be known of `shell` for choosing; `bound` is of its struts, m."""
+    settings, family = shell.recipe.settings, shell.recipe.family
     longest = float(node_lengths(shell).max())
+    b, c = settings.get("division") or (settings.get("gaps", 0), 0)
+    kinds = [f"symmetry {settings['cap_symmetry']}"] if "cap_symmetry" in settings else []
+    kinds += [f"rows {settings['rows']}"] if "rows" in settings else []
+    kinds += [str(settings["grid"])] if "grid" in settings else []
     return Alternative(
-        spec=spec,
-        seed=spec.seed,
-        division=spec.division,
-        truncation=int(shell.recipe.settings["courses"]),
-        bays=0,
+        shell=shell,
+        family=family,
+        seed=str(settings.get("seed", "")),
+        division=(int(b), int(c)),
+        truncation=int(settings.get("courses", 0)) if family == "dome" else 0,
+        bays=int(settings.get("bays", 0)),
+        kind=", ".join(kinds),
         hubs=len(shell.hubs),
         struts=len(shell.struts),
         types=count_lengths(shell),
@@ -199,4 +223,5 @@ def _alternative(spec: DomeSpec, bound: float) -> Alternative:
         width=width(shell),
         rise=float(shell.hubs[:, 2].max()),
         fits=longest <= bound * (1 + AGREE),
+        spec=spec,
     )

@@ -14,7 +14,14 @@ from strutwright.shape.fewer_tradeoff import Entry, Tradeoff, length_tradeoff, m
 from strutwright.shape.shell import Shell
 from strutwright.values import HubPoints, Note
 
-__all__ = ["Entry", "Tradeoff", "fewer_lengths", "length_tradeoff", "meet_classes"]
+__all__ = [
+    "Entry",
+    "Tradeoff",
+    "fewer_lengths",
+    "length_tradeoff",
+    "meet_classes",
+    "moved_net",
+]
 
 UPRIGHTS: Final = ("leg", "post")
 """Struts whose lower hub follows the upper one in plan, so that they stay upright."""
@@ -97,9 +104,7 @@ def _moved(shell: Shell, start: Entry, entry: Entry) -> Shell:
     notes = _confusable(entry)
     if entry is start:
         return shell.with_notes(*notes)
-    hubs = _with_followers(shell, entry.hubs)
-    if shell.recipe.base == "level":
-        hubs[shell.base, 2] = 0.0
+    hubs = moved_net(shell, entry).hubs
     said = (
         f"fewer lengths: {start.lengths} to {len(entry.class_lengths)}, hubs moved by up to "
         f"{_mm(entry.drift)}"
@@ -114,6 +119,14 @@ def _moved(shell: Shell, start: Entry, entry: Entry) -> Shell:
         shell.recipe, steps=(*shell.recipe.steps, said), notes=(*shell.recipe.notes, *notes)
     )
     return replace(shell, hubs=hubs, recipe=recipe)
+
+
+def moved_net(shell: Shell, entry: Entry) -> Shell:
+    """Return `shell` with its hubs where `entry` has them; others, such as feet, follow."""
+    hubs = _with_followers(shell, entry.hubs)
+    if shell.recipe.base == "level":
+        hubs[shell.base, 2] = 0.0
+    return replace(shell, hubs=hubs)
 
 
 def _with_followers(shell: Shell, moved: HubPoints) -> HubPoints:

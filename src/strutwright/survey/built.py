@@ -11,19 +11,33 @@ from strutwright.adjust import Adjustment, Network, ellipse, residual_jacobian
 from strutwright.brief import Readings, Survey
 from strutwright.parts import Kit
 from strutwright.shape import Shell
+from strutwright.shape.measure import node_lengths
 from strutwright.shape.rigidity import NO_STIFFNESS
 from strutwright.survey.adjusted import adjust_shell, shell_network
-from strutwright.survey.limits import cannot_know
+from strutwright.survey.diagnose import Diagnosis, diagnose
+from strutwright.survey.elastic import make_elastic
+from strutwright.survey.limits import cannot_know, open_questions
 from strutwright.survey.observe import Measure, reduce_readings
-from strutwright.survey.settings import spreads
+from strutwright.survey.settings import Spread, spreads
+from strutwright.survey.sight import sight_of
+from strutwright.survey.suspects import next_reading, suspects_of
 from strutwright.survey.values import Checked, SurveyResult
 from strutwright.values import Floats, HubPoints
 
 __all__ = ["base_spread", "survey_shell"]
 
 
-def survey_shell(kit: Kit, readings: Readings, survey: Survey) -> SurveyResult:
+def survey_shell(
+    kit: Kit, readings: Readings, survey: Survey, *, reach: float = 2.2, system: str = "metric"
+) -> SurveyResult:
     """Return what `readings` say of the built shell of `kit`.
+
+    Parameters
+    ----------
+    reach : float, m
+        How high the next reading may go.
+    system : str
+        How lengths are shown in what to look at.
 
     Raises
     ------
@@ -32,25 +46,48 @@ def survey_shell(kit: Kit, readings: Readings, survey: Survey) -> SurveyResult:
     """
     spread = spreads(survey)
     measured = reduce_readings(readings.readings, kit, spread)
-    network = shell_network(kit, measured.used, spread)
+    elastic = make_elastic(kit)
+    diagnosis = diagnose(kit, elastic, measured.used, spread)
+    network = _network(kit, measured.used, spread, diagnosis)
     adjusted = adjust_shell(network)
     checked = _checked(network, adjusted, measured.used)
     ellipses, sigma_z = _uncertainty(adjusted, len(kit.shell.hubs))
     rows = [k for k, one in enumerate(network.observations) if one.name.startswith("strut ")]
+    best = diagnosis.best
+    shape = best.explained.shape if best.hypothesis.pushes else adjusted.points
+    ground = float(kit.shell.hubs[kit.shell.base, 2].mean())
+    taken = sight_of(measured.used, ground), reach
+    unknown = cannot_know(measured, checked, ellipses, (adjusted, rows))
     return SurveyResult(
         design=kit.shell.hubs,
-        shape=adjusted.points,
+        shape=shape,
         ellipses=ellipses,
         sigma_z=sigma_z,
         checked=checked,
         redundancy=_redundancy(network, adjusted),
-        spread=base_spread(kit.shell, adjusted.points),
-        suspects=(),
+        spread=base_spread(kit.shell, shape),
+        chance=diagnosis.chance,
+        suspects=suspects_of(diagnosis, kit, measured.used, system),
         corrections=(),
-        next_reading=None,
-        cannot_know=cannot_know(measured, checked, ellipses, (adjusted, rows)),
+        next_reading=next_reading(diagnosis, kit, elastic, spread, taken),
+        cannot_know=(*unknown, *open_questions(diagnosis)),
         notes=(*readings.notes, *measured.notes),
     )
+
+
+def _network(
+    kit: Kit, measures: Sequence[Measure], spread: Spread, diagnosis: Diagnosis
+) -> Network:
+    """Return the network in which the struts are as the best finding supposes them."""
+    if not diagnosis.alarm:
+        return shell_network(kit, measures, spread)
+    best = diagnosis.best
+    lengths = node_lengths(kit.shell)
+    for strut, made in best.hypothesis.changed:
+        lengths[strut] = made
+    for strut, _ in best.hypothesis.free:
+        lengths[strut] += best.explained.size
+    return shell_network(kit, measures, spread, lengths=lengths, start=best.explained.shape)
 
 
 def base_spread(shell: Shell, shape: HubPoints) -> float:

@@ -8,18 +8,21 @@ from typing import Final
 import numpy as np
 
 from strutwright.adjust import Adjustment
+from strutwright.survey.diagnose import POOR, Diagnosis
 from strutwright.survey.observe import Measured
 from strutwright.survey.values import Checked
 from strutwright.units import show_length
 from strutwright.values import Floats
 
-__all__ = ["cannot_know"]
+__all__ = ["cannot_know", "open_questions"]
 
 FEW: Final = 3
 """With fewer readings than this nothing can be located: one notices, two only compare."""
 VAGUE: Final = 0.030
 """A hub whose 95 % ellipse is longer than this is said to be vague, m. Our choice: the movement
 that a swap of two unlike struts makes."""
+DECIDED: Final = 0.9
+"""A suspect with less than this probability is one among several. Our choice."""
 MOST_NAMED: Final = 12
 
 
@@ -57,6 +60,28 @@ def cannot_know(
         said.append(
             "No height was read: the base is taken to be level to within the tape's standard "
             "deviation."
+        )
+    return tuple(said)
+
+
+def open_questions(diagnosis: Diagnosis) -> tuple[str, ...]:
+    """Return what the ranking of suspects leaves open."""
+    said = []
+    if diagnosis.fits < POOR:
+        said.append(
+            "No single cause that was thought of explains the readings: a misfit this large has a "
+            f"chance of {diagnosis.fits:.1g} under the best. More than one thing may be wrong, or "
+            "several readings."
+        )
+    if not diagnosis.alarm:
+        said.append(
+            "Nothing stands out; two struts that differ by little, or lie where no reading sees "
+            "them, may still be swapped."
+        )
+    elif diagnosis.best.probability < DECIDED:
+        said.append(
+            f"The best suspect has a probability of {diagnosis.best.probability:.0%}: look before "
+            "taking anything apart."
         )
     return tuple(said)
 

@@ -42,7 +42,7 @@ class Suspect:
     ----------
     hypothesis : str
         ``swapped``, ``wrong-type``, ``bent``, ``turned-hub``, ``off-peg``, ``base-spread``,
-        ``brace-missing``, ``misread`` or ``nothing-wrong``.
+        ``brace-missing`` or ``misread``.
     struts, hubs : tuple of int
         What it speaks of.
     probability : float
@@ -122,6 +122,8 @@ class SurveyResult(ArrayValue):
         without braces.
     spread : float, m
         Mean outward movement of the base, at mid-length on a long shell.
+    chance : float
+        Probability that a true shell gives readings as far off as these.
     suspects : tuple of Suspect
         Most probable first; empty when nothing is wrong beyond the standard deviations.
     corrections : tuple of Correction
@@ -137,6 +139,7 @@ class SurveyResult(ArrayValue):
     checked: tuple[Checked, ...]
     redundancy: int
     spread: float
+    chance: float
     suspects: tuple[Suspect, ...]
     corrections: tuple[Correction, ...]
     next_reading: NextReading | None

@@ -25,7 +25,7 @@ def test_a_four_frequency_house():
 
 def test_without_a_shape_one_is_chosen_of_at_least_three():
     wish = brief('width = "6.0 m"\nrise = "3.0 m"')
-    choices = alternatives(wish)
+    choices = alternatives(wish, make_shell(wish))
     assert len({(c.seed, c.division, c.truncation) for c in choices}) >= 3
     shell = make_shell(wish)
     assert "shape-chosen" in codes(shell)

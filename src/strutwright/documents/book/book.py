@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Bullets, Document, Figure, Heading, Paragraph
+from strutwright.documents.book.choices import choices_chapter
 from strutwright.documents.book.climate import climate_chapter
 from strutwright.documents.book.cover import cover_chapter
 from strutwright.documents.book.drawings import base_ring, courses, shell_views
@@ -37,6 +38,7 @@ def build_book(design: Design, *, date: str = "") -> Document:
             *cover_chapter(design, reader),
             *climate_chapter(design, reader),
             *cut_list(design, reader),
+            *choices_chapter(design, reader),
             *_notes(design, reader),
         ),
         pictures=book_pictures(design, reader),

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.design import Design
+from strutwright.documents.book.choices import choices_pictures
 from strutwright.documents.book.cover import cover_pictures
 from strutwright.documents.pictures import (
     TypeSign,
@@ -35,6 +36,7 @@ def book_pictures(design: Design, reader: Reader) -> dict[str, bytes]:
         **_views(design, reader, types),
         **_stages(design, reader, types),
         **cover_pictures(design, reader),
+        **choices_pictures(design, reader),
         "ring": base_ring(design.shell, design.setting_out, reader.length, north=_north(design)),
     }
     for sign in types:

@@ -1,0 +1,79 @@
+"""How the command line shows a survey and a plan of readings."""
+
+from __future__ import annotations
+
+from strutwright.survey import Checked, SurveyPlan, SurveyResult
+from strutwright.units import show_length
+
+__all__ = ["plan_lines", "survey_lines"]
+
+
+def plan_lines(plan: SurveyPlan, system: str) -> list[str]:
+    """Return `plan` as lines: a table that READINGS.csv can be written from."""
+    lines = [
+        f"{plan.n_swaps} swaps of unlike neighbours can be forced together; {plan.n_open} do not "
+        f"close and are seen when building; {plan.n_like} differ too little to plan for.",
+    ]
+    if not plan.readings:
+        return [*lines, "No reading is needed to tell them apart, or none is within reach."]
+    lines.append(
+        f"Tape these hub to hub at the centres, no hub higher than "
+        f"{show_length(plan.reach, system)}, in this order:"
+    )
+    lines.append("      from  to   a true shell reads      then among the first three suspects")
+    lines += [
+        f"{place:>3}.  {one.hubs[0]:>4}  {one.hubs[1]:>3}   "
+        f"{show_length(one.expected, system)} ± {show_length(2 * one.sigma, system):<10}  "
+        f"{one.told:.0%} of the swaps"
+        for place, one in enumerate(plan.readings, start=1)
+    ]
+    return lines
+
+
+def survey_lines(result: SurveyResult, system: str) -> list[str]:
+    """Return `result` as lines: readings, suspects, what is not known, notes."""
+    moved = float(abs(result.shape - result.design).max())
+    lines = [
+        f"{len(result.checked)} readings used, redundancy {result.redundancy}; largest "
+        f"movement {show_length(moved, system)}; base spread {_signed(result.spread, system)}.",
+        "line  reading                 measured        off design   residual   w",
+    ]
+    lines += [_row(one, system) for one in result.checked]
+    lines += _suspects(result, system)
+    lines += [f"cannot know: {text}" for text in result.cannot_know]
+    lines += [f"note {note.code}: {note.text}" for note in result.notes]
+    return lines
+
+
+def _suspects(result: SurveyResult, system: str) -> list[str]:
+    if not result.suspects:
+        return [
+            f"No suspects: a true shell reads as far off as this with a chance of "
+            f"{result.chance:.0%}."
+        ]
+    lines = ["Suspects, most probable first:"]
+    lines += [
+        f"{place}. {one.hypothesis} {one.probability:.0%}: {one.look}"
+        for place, one in enumerate(result.suspects, start=1)
+    ]
+    if result.next_reading:
+        one = result.next_reading
+        lines.append(
+            f"Next reading that decides best: hub {one.hubs[0]} to {one.hubs[1]} "
+            f"(about {show_length(one.expected, system)}): {one.why}."
+        )
+    return lines
+
+
+def _row(one: Checked, system: str) -> str:
+    measure = one.measure
+    w = "-" if one.standardised is None else f"{one.standardised:+.1f}"
+    return (
+        f"{measure.reading.line:>4}  {measure.name:<22}  {show_length(measure.value, system):<14}"
+        f"  {_signed(measure.value - measure.design, system):<11}"
+        f"  {_signed(one.residual, system):<9}  {w}"
+    )
+
+
+def _signed(metres: float, system: str) -> str:
+    return ("-" if metres < 0 else "+") + show_length(abs(metres), system)

@@ -1,0 +1,78 @@
+"""The JSON API: shelf, texts, shapes."""
+
+API = "/api/v1"
+
+
+def test_two_windows_on_one_brief(client, project):
+    """The second to save is told, is given both texts, and nothing is overwritten."""
+    mine = client.get(f"{API}/briefs/small").json()
+    theirs = client.get(f"{API}/briefs/small").json()
+    first = {"text": mine["text"] + "# first\n", "revision": mine["revision"]}
+    second = {"text": theirs["text"] + "# second\n", "revision": theirs["revision"]}
+    assert client.put(f"{API}/briefs/small", json=first).status_code == 200
+    answer = client.put(f"{API}/briefs/small", json=second)
+    assert answer.status_code == 409
+    told = answer.json()
+    assert told["yours"] == second["text"]
+    assert told["theirs"]["text"] == first["text"]
+    assert told["problems"][0]["code"] == "brief-changed"
+    assert (project / "small.toml").read_text() == first["text"]
+    merged = {"text": "# both\n", "revision": told["theirs"]["revision"]}
+    assert client.put(f"{API}/briefs/small", json=merged).status_code == 200
+
+
+def test_new_briefs_from_starter_demo_and_brief(client, project):
+    demo = client.get(f"{API}/demos").json()[0]
+    for name, source in [("a", "starter"), ("b", f"demo:{demo['id']}"), ("c", "brief:small")]:
+        answer = client.post(f"{API}/briefs", json={"name": name, "source": source})
+        assert answer.status_code == 201, answer.text
+    again = client.post(f"{API}/briefs", json={"name": "a", "source": "starter"})
+    assert again.status_code == 409
+    assert (project / "c.toml").read_text() == (project / "small.toml").read_text()
+    names = [one["name"] for one in client.get(f"{API}/briefs").json()["briefs"]]
+    assert names == ["a", "b", "c", "small"]
+    assert client.post(f"{API}/briefs/a/archive").status_code == 200
+    assert [one["name"] for one in client.get(f"{API}/archive").json()["briefs"]] == ["a"]
+    assert client.post(f"{API}/archive/a/restore").status_code == 200
+    assert (project / "a.toml").exists()
+
+
+def test_edit_tells_all_problems_with_their_keys(client, small):
+    changes = [{"key": "size.width", "value": "20"}, {"key": "struts.kerf", "value": "1 m"}]
+    told = client.post(f"{API}/edit", json={"text": small, "changes": changes}).json()
+    assert [one["key"] for one in told["problems"]] == ["size.width", "struts.kerf"]
+    assert told["problems"][0]["line"] == 7
+    assert told["values"]["size"]["width"] == "20"
+    assert "# hub to hub" in told["text"]
+
+
+def test_shape_and_parts_of_a_text(client, small):
+    told = client.post(f"{API}/shape", json={"text": small}).json()
+    shell, parts = told["shell"], told["parts"]
+    assert len(shell["hubs"]) == 26  # half of a class I 2-frequency icosahedral dome: Euler
+    assert len(shell["struts"]) == 65
+    assert sum(kind["quantity"] for kind in parts["strut_types"]) == 65
+    assert abs(shell["width"] - 4.0) < 1e-9
+    wrong = client.post(f"{API}/shape", json={"text": "[size]\n"})
+    assert wrong.status_code == 422
+    assert wrong.json()["problems"][0]["code"] == "brief-missing-key"
+
+
+def test_a_shape_without_its_doors_says_so(client, small):
+    text = small + '[[openings]]\nkind = "door"\nwidth = "0.8 m"\nheight = "1.2 m"\n'
+    quick = client.post(f"{API}/shape", json={"text": text, "openings": False}).json()
+    whole = client.post(f"{API}/shape", json={"text": text}).json()
+    assert (quick["openings_made"], whole["openings_made"]) == (False, True)
+    assert not quick["shell"]["openings"]
+    assert whole["shell"]["openings"]
+
+
+def test_what_is_not_there(client):
+    assert client.get(f"{API}/briefs/none").status_code == 404
+    assert client.get(f"{API}/briefs/small/kit").status_code == 404
+    assert client.get(f"{API}/briefs/small/kit.zip").status_code == 404
+    assert client.get(f"{API}/jobs/none").status_code == 404
+    assert client.get(f"{API}/schema/none").status_code == 404
+    assert client.put(f"{API}/briefs/none", json={"text": "", "revision": ""}).status_code == 404
+    assert client.get(f"{API}/schema/brief").json()["title"] == "strutwright brief"
+    assert client.get(f"{API}/openapi.json").json()["info"]["title"] == "strutwright"

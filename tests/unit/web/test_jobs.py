@@ -1,0 +1,66 @@
+"""Long work: progress, cancelling, the kit folder."""
+
+import io
+import json
+import time
+import zipfile
+
+import pypdf
+import pytest
+
+API = "/api/v1"
+pytestmark = pytest.mark.whole
+
+
+def begin(client, **asked):
+    answer = client.post(f"{API}/jobs", json=asked)
+    assert answer.status_code == 202, answer.text
+    return answer.json()["id"]
+
+
+def events(client, number):
+    told = []
+    with client.stream("GET", f"{API}/jobs/{number}/events") as stream:
+        assert stream.headers["content-type"].startswith("text/event-stream")
+        for line in stream.iter_lines():
+            if line.startswith("data: "):
+                told.append(json.loads(line[6:]))
+    return told
+
+
+def test_a_kit_is_built_and_can_be_taken_away(client, project):
+    told = events(client, begin(client, kind="kit", name="small"))
+    assert told[-1]["state"] == "done"
+    assert {"shape", "structure", "cut plan"} <= {one["stage"] for one in told}
+    kit = client.get(f"{API}/briefs/small/kit").json()
+    assert kit["fresh"]
+    result = client.get(f"{API}/jobs/{told[-1]['id']}/result").json()
+    assert result["kit"] == json.loads((project / "small-kit" / "kit.json").read_text())
+    archive = zipfile.ZipFile(io.BytesIO(client.get(f"{API}/briefs/small/kit.zip").content))
+    assert sorted(archive.namelist()) == sorted(f"small-kit/{one['path']}" for one in kit["files"])
+    book = archive.read("small-kit/build-book.pdf")
+    assert book == client.get(f"{API}/briefs/small/kit/build-book.pdf").content
+    assert len(pypdf.PdfReader(io.BytesIO(book)).pages) > 3
+    saved = client.get(f"{API}/briefs/small").json()
+    text = {"text": saved["text"] + "# more\n", "revision": saved["revision"]}
+    client.put(f"{API}/briefs/small", json=text)
+    assert not client.get(f"{API}/briefs/small/kit").json()["fresh"]
+
+
+def test_a_job_that_is_stopped_leaves_no_kit_and_the_next_one_runs(client, project):
+    number = begin(client, kind="kit", name="small")
+    while client.get(f"{API}/jobs/{number}").json()["state"] == "waiting":
+        time.sleep(0.05)
+    client.delete(f"{API}/jobs/{number}")
+    assert events(client, number)[-1]["state"] == "cancelled"
+    assert not (project / "small-kit").exists()
+    again = begin(client, kind="check", name="small")
+    assert again == begin(client, kind="check", name="small")  # the same work is done once
+    assert events(client, again)[-1]["state"] == "done"
+
+
+def test_a_brief_that_cannot_be_built_is_told_with_its_keys(client, small):
+    text = small.replace('"4.0 m"', '"4.0"')
+    told = events(client, begin(client, kind="check", name="small", text=text))[-1]
+    assert told["state"] == "refused"
+    assert told["problems"][0]["key"] == "size.width"
