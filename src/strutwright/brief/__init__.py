@@ -1,5 +1,6 @@
 """Every file that a user writes: the brief, and how to start one."""
 
+from strutwright.brief.levels import Level, levels_of, parse_levels
 from strutwright.brief.read import parse_brief, read_brief
 from strutwright.brief.readings import (
     Known,
@@ -47,6 +48,7 @@ __all__ = [
     "HubTest",
     "Hubs",
     "Known",
+    "Level",
     "Loads",
     "Opening",
     "Price",
@@ -62,7 +64,9 @@ __all__ = [
     "Wind",
     "as_table",
     "brief_reference",
+    "levels_of",
     "parse_brief",
+    "parse_levels",
     "parse_readings",
     "read_brief",
     "read_readings",

@@ -14,6 +14,7 @@ from strutwright.catalogue.materials import (
     temperature_factor,
 )
 from strutwright.catalogue.sections import Section, rectangle, rod, tube
+from strutwright.catalogue.soils import Soil, find_soil, soil_ids
 from strutwright.catalogue.source import Source
 from strutwright.catalogue.stock import Bar, Stock, stock, stock_ids
 
@@ -28,6 +29,7 @@ __all__ = [
     "FastenerItem",
     "Material",
     "Section",
+    "Soil",
     "Source",
     "Stock",
     "anchor",
@@ -38,11 +40,13 @@ __all__ = [
     "connector_ids",
     "cover",
     "cover_ids",
+    "find_soil",
     "material",
     "materials",
     "modulus_at",
     "rectangle",
     "rod",
+    "soil_ids",
     "stock",
     "stock_ids",
     "temperature_factor",

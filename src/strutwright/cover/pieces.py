@@ -89,7 +89,9 @@ def _cut(outline: Floats, allowance: Floats) -> Floats:
         elif sine < -SHARP:
             gap = q - p
             along = (gap[0] * step[after, 1] - gap[1] * step[after, 0]) / sine
-            points.append(p + along * step[before])
+            # inwards they meet; nearly straight edges with unlike allowances make a step instead
+            near = abs(along) <= 2 * max(allowance[before], allowance[after])
+            points += [p + along * step[before]] if near else [p, q]
         else:
             points += [p] if np.allclose(p, q) else [p, q]
     return np.array(points)

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Final
 
 import numpy as np
+from scipy.spatial import ConvexHull
 
 from strutwright.cover.surface import Cloth
 from strutwright.values import Floats
 
 __all__ = ["Unrolled", "flat_face", "hinged", "least_width", "turned"]
-
-TURNS: Final = np.linspace(0, np.pi, 180, endpoint=False)
-"""Directions tried across a piece, besides those of its own edges."""
 
 Unrolled = dict[int, Floats]
 """Where the corners of each face lie: the first three rows; any points carried along after them."""
@@ -54,14 +51,12 @@ def turned(points: Floats, angle: float) -> Floats:
 def least_width(points: Floats) -> tuple[float, float]:
     """Return the least width of `points` (n, 2), m, and the direction it is measured in, rad.
 
-    Directions square to the runs between neighbouring points are tried, and one a degree: where
-    the points are the corners of an outline the least width is exact, since it lies square to
-    an edge of the hull or very near to one of them.
+    It lies square to an edge of their hull (rotating calipers).
     """
-    step = np.diff(points, axis=0, append=points[:1])
-    step = step[np.linalg.norm(step, axis=1) > 1e-9]
-    angles = np.concatenate([np.arctan2(step[:, 1], step[:, 0]) + np.pi / 2, TURNS])
-    reach = points @ np.array([np.cos(angles), np.sin(angles)])
+    ring = points[ConvexHull(points).vertices]
+    step = np.roll(ring, -1, axis=0) - ring
+    angles = np.arctan2(step[:, 1], step[:, 0]) + np.pi / 2
+    reach = ring @ np.array([np.cos(angles), np.sin(angles)])
     widths = np.ptp(reach, axis=0)
-    best = int(np.argmin(widths))
+    best = int(np.argmin(np.rint(widths * 1e9)))
     return float(widths[best]), float(angles[best])

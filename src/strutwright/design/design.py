@@ -13,7 +13,7 @@ from strutwright.parts import Kit
 from strutwright.sequence import BuildSequence
 from strutwright.shape import Shell
 from strutwright.shape.outer import Measures
-from strutwright.site import SettingOut
+from strutwright.site import AnchorPlan, SettingOut, Terrain
 from strutwright.structure import Check
 from strutwright.structure.judge import Judgement
 from strutwright.values import ArrayValue, Note
@@ -40,6 +40,10 @@ class Design(ArrayValue):
         Loads, forces and reactions behind the checks.
     checks : tuple of Check
         Those that were made and, with their reason, those that were not.
+    anchors : AnchorPlan or None
+        None where the structure gives no reactions.
+    terrain : Terrain or None
+        None where no heights of the ground were read.
     cover : CoverPlan or None
         None for a bare frame.
     climate : ClimatePlan
@@ -57,6 +61,8 @@ class Design(ArrayValue):
     sequence: BuildSequence
     judgement: Judgement
     checks: tuple[Check, ...]
+    anchors: AnchorPlan | None
+    terrain: Terrain | None
     cover: CoverPlan | None
     climate: ClimatePlan
     notes: tuple[Note, ...]

@@ -7,6 +7,7 @@ from strutwright.cover import cover_checks
 from strutwright.cutting import plan_cuts
 from strutwright.design.choices import weigh_choices
 from strutwright.design.design import Design
+from strutwright.design.site import anchors_of, terrain_under
 from strutwright.design.skin import climate_of, cover_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
@@ -45,6 +46,8 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
     step(progress, "setting out", 0.6)
     survey = brief.survey
     setting_out = set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
+    anchors = anchors_of(shell, judgement, brief)
+    terrain, on_slopes = terrain_under(shell, setting_out, brief)
     step(progress, "sequence", 0.8)
     sequence = plan_sequence(kit, brief, progress)
     step(progress, "cover", 0.9)
@@ -58,6 +61,8 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         *judgement.notes,
         *setting_out.notes,
         *sequence.notes,
+        *(anchors.notes if anchors else ()),
+        *on_slopes,
         *(skin.notes if skin else ()),
         *climate.notes,
     )
@@ -70,7 +75,9 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         cutting=cutting,
         setting_out=setting_out,
         sequence=sequence,
-        checks=(*judgement.checks, *cover_checks(skin)),
+        checks=(*judgement.checks, *(anchors.checks if anchors else ()), *cover_checks(skin)),
+        anchors=anchors,
+        terrain=terrain,
         cover=skin,
         climate=climate,
         judgement=judgement,

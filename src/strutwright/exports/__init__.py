@@ -6,6 +6,7 @@ from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, kit_schema
 from strutwright.exports.parts_xlsx import parts_xlsx
 from strutwright.exports.patterns import pattern_files
 from strutwright.exports.registry import FORMATS, Order, export, label_of
+from strutwright.exports.setting_out import setting_out_csv
 from strutwright.exports.shell_dxf import shell_dxf
 from strutwright.exports.shell_glb import shell_glb
 from strutwright.exports.tables import CutBar, CutPiece, Table
@@ -28,6 +29,7 @@ __all__ = [
     "parts_data",
     "parts_xlsx",
     "pattern_files",
+    "setting_out_csv",
     "shell_data",
     "shell_dxf",
     "shell_glb",

@@ -14,6 +14,7 @@ from strutwright.exports.sections import (
     cover_section,
     loads_section,
     sequence_section,
+    site_section,
     structure_section,
 )
 from strutwright.exports.sections.choices import (
@@ -48,7 +49,7 @@ def kit_data(design: Design) -> dict[str, Any]:
         "checks": [_check(check) for check in design.checks],
         "structure": structure_section(design),
         "cutting": _cutting(design),
-        "site": _site(design),
+        "site": site_section(design),
         "sequence": sequence_section(design),
         "cover": cover_section(design.cover),
         "climate": climate_section(design.climate),
@@ -170,21 +171,3 @@ def _cutting(design: Design) -> dict[str, Any]:
         "used": plan.used,
         "bought": plan.bought,
     }
-
-
-def _site(design: Design) -> dict[str, Any]:
-    sheet = design.setting_out
-    return {
-        "stations": [{"name": p.name, "x": p.x, "y": p.y, "hub": p.hub} for p in sheet.pegs],
-        "pegs": [
-            {
-                "hub": row.hub, "x": row.x, "y": row.y, "a": row.a, "from_a": row.from_a,
-                "b": row.b, "from_b": row.from_b, "ellipse": list(row.ellipse), "band": row.band,
-            }
-            for row in sheet.rows
-        ],
-        "check_diagonals": [
-            {"kind": s.kind, "i": s.i, "j": s.j, "length": s.length, "band": s.band}
-            for s in sheet.spans
-        ],
-    }  # fmt: skip

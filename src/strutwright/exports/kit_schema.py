@@ -11,6 +11,7 @@ from strutwright.exports.sections import (
     CoverPart,
     LoadsPart,
     SequencePart,
+    SitePart,
     StructurePart,
 )
 from strutwright.exports.sections.choices import AlternativePart, SizePart, TradeoffPart
@@ -171,49 +172,6 @@ class CuttingPart(_Part):
     proven: bool
     used: float = Field(description="m in pieces")
     bought: float = Field(description="m of bars")
-
-
-class StationPart(_Part):
-    """A peg that distances are taken from."""
-
-    name: str
-    x: float = Field(description="m")
-    y: float = Field(description="m")
-    hub: int | None = Field(description="hub that it stands at; null for an auxiliary peg")
-
-
-class PegPart(_Part):
-    """Where a base hub goes."""
-
-    hub: int
-    x: float = Field(description="m")
-    y: float = Field(description="m")
-    a: str = Field(description="station of the first distance")
-    from_a: float = Field(description="m")
-    b: str
-    from_b: float = Field(description="m")
-    ellipse: tuple[float, float, float] = Field(
-        description="standard error ellipse: semi-axes (m) and direction of the major one (rad)"
-    )
-    band: float = Field(description="m; a distance off by no more is good")
-
-
-class SpanPart(_Part):
-    """A distance between base hubs that is checked."""
-
-    kind: Literal["diagonal", "width", "ring"]
-    i: int
-    j: int
-    length: float = Field(description="m")
-    band: float = Field(description="m")
-
-
-class SitePart(_Part):
-    """Setting out."""
-
-    stations: list[StationPart]
-    pegs: list[PegPart]
-    check_diagonals: list[SpanPart]
 
 
 class NotePart(_Part):

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from strutwright.design import Design
 from strutwright.documents import build_book, build_patterns, typeset
-from strutwright.exports import Order, export, kit_json, pattern_files
+from strutwright.exports import Order, export, kit_json, pattern_files, setting_out_csv
 from strutwright.folder.write import check_target, write_files
 from strutwright.progress import SILENT, Progress, step
 
@@ -22,6 +22,7 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
         design.kit, design.cutting.bars, brief.project.show, brief.struts.step, book.stamp
     )
     files = {"brief.toml": brief.text.encode(), "kit.json": kit_json(design), **export(order)}
+    files["setting-out.csv"] = setting_out_csv(design.setting_out, brief.project.show)
     files |= pattern_files(design.cover, design.shell)
     if patterns := build_patterns(design, date=date):
         files["patterns/cover-patterns.pdf"] = typeset(patterns)

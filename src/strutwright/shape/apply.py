@@ -1,4 +1,4 @@
-"""What a brief asks of a finished net: doors, slots and vents cut, legs put under it."""
+"""What a brief asks of a finished net: doors, slots and vents cut."""
 
 from __future__ import annotations
 
@@ -10,13 +10,12 @@ import numpy as np
 from strutwright.brief import Brief, Opening
 from strutwright.errors import InputError, Problem
 from strutwright.shape.openings import Door, Slot, open_door, open_slot
-from strutwright.shape.riser import raise_on_legs
 from strutwright.shape.shell import Shell
 from strutwright.shape.surface import floor_area
 from strutwright.shape.vents import Vent, open_vents
 from strutwright.values import Note
 
-__all__ = ["apply_openings", "apply_riser", "azimuth_of"]
+__all__ = ["apply_openings", "azimuth_of"]
 
 ENDWISE = np.cos(np.pi / 4)
 """A door that faces within 45 degrees of the length of a vault stands in its end."""
@@ -111,8 +110,3 @@ def _vent_area(shell: Shell, wish: Opening) -> float:
         "opening-size", "a vent needs a share of the floor, or width and height", "openings",
         'give share = "15 %", or a size',
     )  # fmt: skip
-
-
-def apply_riser(shell: Shell, brief: Brief) -> Shell:
-    """Return `shell` on legs of the brief's riser; as it is without one."""
-    return raise_on_legs(shell, brief.site.riser) if brief.site.riser > 0 else shell

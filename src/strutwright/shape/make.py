@@ -8,13 +8,14 @@ from typing import Final
 
 from strutwright.brief import Brief, Shape
 from strutwright.progress import SILENT, Progress, step
-from strutwright.shape.apply import apply_openings, apply_riser
+from strutwright.shape.apply import apply_openings
 from strutwright.shape.choose import division_for, dome_alternatives, nearest_cut
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.fewer import Tradeoff, fewer_lengths
 from strutwright.shape.long import brace, long_shell
 from strutwright.shape.shell import Shell
 from strutwright.shape.sizing import Sizes
+from strutwright.shape.slope import on_the_ground
 from strutwright.shape.wishes import family_of, freedom_of, longest_piece, sizes_of
 from strutwright.values import ArrayValue, Note
 
@@ -73,7 +74,7 @@ def shape_of(brief: Brief, progress: Progress = SILENT) -> Shaped:
         net = long_shell(brief, family, sizes_of(brief), longest_piece(brief))
     net, tradeoff = _with_fewer_lengths(net, brief, progress)
     shell = net if family == "dome" else brace(net, brief)
-    shell = apply_riser(apply_openings(shell, brief), brief)
+    shell = on_the_ground(apply_openings(shell, brief), brief)
     step(progress, "shape", 1.0)
     return Shaped(shell, net, tradeoff)
 

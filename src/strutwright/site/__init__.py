@@ -1,5 +1,14 @@
 """The ground: setting out, slopes, anchors."""
 
+from strutwright.site.anchors import (
+    AnchorPlan,
+    Asked,
+    GroundTie,
+    HubAnchors,
+    plan_anchors,
+    staking_order,
+)
+from strutwright.site.holding import Holding, NoHoldError, holding
 from strutwright.site.setting_out import Peg, PegRow, SettingOut, Span, set_out
 from strutwright.site.tape import (
     crossing_ellipse,
@@ -8,16 +17,30 @@ from strutwright.site.tape import (
     slope_correction,
     temperature_correction,
 )
+from strutwright.site.terrain import Leg, Terrain, legs_of, terrain_of
 
 __all__ = [
+    "AnchorPlan",
+    "Asked",
+    "GroundTie",
+    "Holding",
+    "HubAnchors",
+    "Leg",
+    "NoHoldError",
     "Peg",
     "PegRow",
     "SettingOut",
     "Span",
+    "Terrain",
     "crossing_ellipse",
+    "holding",
+    "legs_of",
+    "plan_anchors",
     "sag_correction",
     "set_out",
     "skew_from_diagonals",
     "slope_correction",
+    "staking_order",
     "temperature_correction",
+    "terrain_of",
 ]

@@ -9,6 +9,7 @@ from strutwright.documents.book.climate import climate_chapter
 from strutwright.documents.book.cover import cover_chapter
 from strutwright.documents.book.drawings import base_ring, courses, shell_views
 from strutwright.documents.book.front import cautions, cover_lines, stamp
+from strutwright.documents.book.ground import ground_chapter
 from strutwright.documents.book.parts import cut_list, hub_cards, parts_list
 from strutwright.documents.book.pictures import book_pictures
 from strutwright.documents.reader import Reader
@@ -33,6 +34,7 @@ def build_book(design: Design, *, date: str = "") -> Document:
             *parts_list(design, reader),
             *shell_views(design, reader),
             *base_ring(design, reader),
+            *ground_chapter(design, reader),
             *courses(design, reader),
             *hub_cards(design, reader),
             *cover_chapter(design, reader),

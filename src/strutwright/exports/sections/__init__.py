@@ -4,6 +4,7 @@ from strutwright.exports.sections.climate import ClimatePart, climate_section
 from strutwright.exports.sections.cover import CoverPart, cover_section
 from strutwright.exports.sections.loads import LoadsPart, loads_section
 from strutwright.exports.sections.sequence import SequencePart, sequence_section
+from strutwright.exports.sections.site import SitePart, site_section
 from strutwright.exports.sections.structure import StructurePart, structure_section
 
 __all__ = [
@@ -11,10 +12,12 @@ __all__ = [
     "CoverPart",
     "LoadsPart",
     "SequencePart",
+    "SitePart",
     "StructurePart",
     "climate_section",
     "cover_section",
     "loads_section",
     "sequence_section",
+    "site_section",
     "structure_section",
 ]

@@ -1,0 +1,147 @@
+"""The file of height readings that `site.levels` names: all problems at once, with their lines."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from strutwright.brief.values import Brief
+from strutwright.errors import InputError, Problem
+from strutwright.units import parse_length
+
+__all__ = ["LARGEST_READING", "Level", "levels_of", "parse_levels"]
+
+LARGEST_FILE: Final = 256 * 1024
+"""Bytes; our choice: some ten thousand readings."""
+LARGEST_READING: Final = 30.0
+"""m: a level staff shows no more, and a unit slip is caught."""
+FORMS: Final = (("x", "y", "height"), ("hub", "height"))
+MEND: Final = (
+    "write a head line x,y,height or hub,height, then one reading a line with units, such as "
+    "0.0 m,3.5 m,656 mm"
+)
+
+
+@dataclass(frozen=True)
+class Level:
+    """One height reading of the ground.
+
+    Parameters
+    ----------
+    x, y : float or None, m
+        In plan, x along the length; None where a hub is named.
+    hub : int or None
+        Base hub beside which the staff stood.
+    height : float, m
+        Above any datum.
+    text : str
+        The height as it was written.
+    line : int
+        Of the file.
+    """
+
+    x: float | None
+    y: float | None
+    hub: int | None
+    height: float
+    text: str
+    line: int
+
+
+def levels_of(brief: Brief) -> tuple[Level, ...]:
+    """Return the height readings of the file that `brief` names; none where it names none.
+
+    Raises
+    ------
+    InputError
+        ``levels-unreadable``, or all problems of the file at once.
+    """
+    name = brief.site.levels
+    if name is None:
+        return ()
+    path = brief.beside(name)
+    where = brief.where("site.levels")
+    try:
+        with Path(path).open("rb") as stream:
+            data = stream.read(LARGEST_FILE + 1)
+        text = data.decode("utf-8-sig")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise InputError("levels-unreadable", f"{path}: {reason}", where, MEND) from None
+    if len(data) > LARGEST_FILE:
+        what = f"{path} is longer than {LARGEST_FILE // 1024} KiB"
+        raise InputError("levels-unreadable", what, where, MEND)
+    return parse_levels(text, name)
+
+
+def parse_levels(text: str, name: str) -> tuple[Level, ...]:
+    """Return the readings in `text`; `name` is the file they are told to stand in.
+
+    Raises
+    ------
+    InputError
+        All problems at once, each with its line.
+    """
+    form: tuple[str, ...] | None = None
+    found: list[Level] = []
+    problems: list[Problem] = []
+    for number, line in enumerate(text.splitlines(), start=1):
+        fields = [field.strip() for field in next(csv.reader([line]), [])]
+        if not any(fields) or fields[0].startswith("#"):
+            continue
+        where = f"{name} (line {number})"
+        if form is None:
+            form = tuple(field.lower() for field in fields)
+            if form not in FORMS:
+                what = f"the head line is {line.strip()!r}"
+                raise InputError("levels-form", what, where, MEND)
+            continue
+        try:
+            found.append(_level(form, fields, number, where))
+        except InputError as error:
+            problems += error.problems
+    if form is None:
+        problems.append(Problem("levels-form", "the file holds no reading", name, MEND))
+    problems += _twice(found, name)
+    if problems:
+        raise InputError.of(problems)
+    return tuple(found)
+
+
+def _level(form: tuple[str, ...], fields: list[str], number: int, where: str) -> Level:
+    if len(fields) != len(form):
+        what = f"{len(fields)} fields where {', '.join(form)} are wanted"
+        raise InputError("levels-form", what, where, MEND)
+    height = _signed(fields[-1], where)
+    if abs(height) > LARGEST_READING:
+        what = f"a height of {fields[-1]} is beyond {LARGEST_READING:g} m"
+        mend = "look at the unit: a staff reads mm, m or feet and inches"
+        raise InputError("levels-bounds", what, where, mend)
+    if form[0] == "hub":
+        if not fields[0].isdecimal():
+            what = f"{fields[0]!r} is no number of a hub"
+            raise InputError("levels-hub", what, where, "write the number on the plan, such as 3")
+        return Level(None, None, int(fields[0]), height, fields[-1], number)
+    x, y = (_signed(field, where) for field in fields[:2])
+    return Level(x, y, None, height, fields[-1], number)
+
+
+def _signed(field: str, where: str) -> float:
+    """Return a length that may lie on either side of the centre."""
+    sign = -1.0 if field.startswith("-") else 1.0
+    return sign * parse_length(field.lstrip("+-"), where)
+
+
+def _twice(found: list[Level], name: str) -> list[Problem]:
+    seen: dict[tuple[float | None, float | None, int | None], int] = {}
+    problems = []
+    for level in found:
+        key = (level.x, level.y, level.hub)
+        if key in seen:
+            what = f"the place of line {seen[key]} is read again"
+            mend = "keep one of the two, or write their mean"
+            problems.append(Problem("levels-twice", what, f"{name} (line {level.line})", mend))
+        seen.setdefault(key, level.line)
+    return problems

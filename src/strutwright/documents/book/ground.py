@@ -1,0 +1,98 @@
+"""The ground's chapter: slope, legs, anchors, the order of staking."""
+
+from __future__ import annotations
+
+import math
+
+from strutwright.catalogue import anchor
+from strutwright.design import Design
+from strutwright.documents.blocks import Block, Bullets, Heading, NewPage, Paragraph, Table
+from strutwright.documents.reader import Reader
+from strutwright.site import AnchorPlan, Terrain, legs_of
+from strutwright.units import show_share
+
+__all__ = ["ground_chapter"]
+
+
+def ground_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
+    """Return the chapter; nothing where neither slope nor anchors were worked out."""
+    blocks: list[Block] = []
+    if design.terrain is not None:
+        blocks += _slope(design, design.terrain, reader)
+    if legs := legs_of(design.shell):
+        head = tuple(reader(f"ground.{key}_head") for key in ("hub", "leg", "bracing"))
+        rows = tuple(
+            (str(leg.hub), reader.length(leg.length), reader("ground.both") if leg.braced else "")
+            for leg in legs
+        )
+        blocks.append(Table(head, rows, "rrl", reader("ground.legs")))
+    if design.anchors is not None and design.anchors.hubs:
+        blocks += _anchors(design.anchors, reader)
+    if not blocks:
+        return ()
+    return (Heading(1, reader("ground.title")), *blocks, NewPage())
+
+
+def _slope(design: Design, ground: Terrain, reader: Reader) -> list[Block]:
+    bearing = math.degrees(math.pi / 2 + design.brief.site.north - ground.downhill) % 360
+    items = [
+        reader(
+            "ground.slope",
+            gradient=show_share(ground.gradient, decimals=1),
+            bearing=f"{bearing:.0f}°",
+            fall=reader.length(ground.fall),
+        ),
+        reader(
+            "ground.readings",
+            enough=ground.enough,
+            sigma=reader.length(1.96 * ground.sigma),
+            detectable=reader.length(ground.detectable),
+        ),
+        reader("ground.terrace", volume=reader.quantity(ground.terrace, "volume")),
+        reader("ground.tape"),
+    ]
+    sheet = design.setting_out
+    head = tuple(reader(f"ground.{key}_head") for key in ("hub", "peg", "more", "peg", "more"))
+    rows = tuple(
+        (str(row.hub), row.a, reader.length(float(a)), row.b, reader.length(float(b)))
+        for row, (a, b) in zip(sheet.rows, ground.too_long, strict=True)
+    )
+    blunders = tuple(n.text for n in design.notes if n.code.startswith(("levels-", "legs-")))
+    return [
+        Bullets((*items, *blunders)),
+        Table(head, rows, "rcrcr", reader("ground.too_long")),
+    ]
+
+
+def _anchors(plan: AnchorPlan, reader: Reader) -> list[Block]:
+    names = dict.fromkeys(row.anchor for row in plan.hubs)
+    blocks: list[Block] = [Heading(2, reader("ground.anchors_title"))]
+    blocks += [
+        Paragraph(reader("ground.anchor", name=anchor(name).name), "limit") for name in names
+    ]
+    remarks = tuple(remark for name in names for remark in anchor(name).remarks)
+    notes = tuple(note.text for note in plan.notes)
+    blocks.append(Bullets((*notes, *remarks, reader("ground.pull_test"))))
+    has_torque = any(row.torque is not None for row in plan.hubs)
+    keys = ["hub", "up", "side", "demand", "number", *(["torque"] if has_torque else [])]
+    head = tuple(reader(f"ground.{key}_head") for key in keys)
+    rows = []
+    for row in plan.hubs:
+        cells = [
+            str(row.hub), reader.force(row.uplift), reader.force(row.horizontal),
+            reader.force(row.demand), str(row.quantity),
+        ]  # fmt: skip
+        if has_torque:
+            cells.append(reader.quantity(row.torque, "moment") if row.torque else "")
+        rows.append(tuple(cells))
+    blocks.append(Table(head, tuple(rows), "r" * len(keys), reader("ground.anchors")))
+    order = ", ".join(str(hub) for hub in plan.order.tolist())
+    blocks.append(Paragraph(reader("ground.order", order=order)))
+    if plan.ties:
+        head = (reader("ground.tie_head"), reader("ground.force_head"))
+        ties = tuple((f"{tie.i} - {tie.j}", reader.force(tie.force)) for tie in plan.ties)
+        blocks += [
+            Paragraph(reader("ground.ties_intro")),
+            Table(head, ties, "lr", reader("ground.ties")),
+        ]
+    return blocks

@@ -1,0 +1,132 @@
+"""The ground under a shell: a plane through height readings, and legs that meet it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from strutwright.adjust import Plane, fit_plane
+from strutwright.brief import Brief, Level, levels_of
+from strutwright.errors import InputError, Problem
+from strutwright.shape.riser import raise_on_legs
+from strutwright.shape.shell import Shell
+from strutwright.values import ArrayValue, Floats, Note
+
+__all__ = ["FLAT_ENOUGH", "LEAST_LEG", "LEVEL_SIGMA", "Ground", "ground_of", "on_the_ground"]
+
+LEVEL_SIGMA: Final = 0.005
+"""m, standard deviation of one height reading, grass and staff included; our choice."""
+LEAST_LEG: Final = 0.10
+"""m, shortest leg that a hub can be bolted to; our choice."""
+FLAT_ENOUGH: Final = 0.02
+"""m of fall over the base that packing takes up without legs; our choice."""
+
+
+@dataclass(frozen=True, eq=False)
+class Ground(ArrayValue):
+    """The ground under a base.
+
+    Parameters
+    ----------
+    plane : Plane
+    levels : tuple of Level
+        As read.
+    xy : (n, 2) array, m
+        Where they were read.
+    heights : (B,) array, m
+        Of the ground under each base hub, above the datum of the readings.
+    sigma : (B,) array, m
+        Standard deviation of these.
+    """
+
+    plane: Plane
+    levels: tuple[Level, ...]
+    xy: Floats
+    heights: Floats
+    sigma: Floats
+
+    @property
+    def fall(self) -> float:
+        """Largest difference of height between base hubs, m."""
+        return float(np.ptp(self.heights))
+
+
+def ground_of(shell: Shell, brief: Brief) -> Ground | None:
+    """Return the ground that the readings of `brief` show under the base of `shell`.
+
+    Raises
+    ------
+    InputError
+        ``levels-hub`` for a hub that is no base hub, ``levels-too-few``, or what the file holds.
+    """
+    levels = levels_of(brief)
+    if not levels:
+        return None
+    base = shell.base.tolist()
+    problems = [
+        Problem(
+            "levels-hub",
+            f"hub {level.hub} is no base hub",
+            f"{brief.site.levels} (line {level.line})",
+            f"base hubs are {base[0]} to {base[-1]}",
+        )
+        for level in levels
+        if level.hub is not None and level.hub not in base
+    ]
+    if problems:
+        raise InputError.of(problems)
+    xy = np.array([_place(shell, level) for level in levels])
+    plane = fit_plane(xy, np.array([level.height for level in levels]), LEVEL_SIGMA)
+    at = shell.hubs[shell.base, :2]
+    return Ground(plane, levels, xy, plane.height(at), plane.height_sigma(at))
+
+
+def _place(shell: Shell, level: Level) -> Floats:
+    if level.hub is not None:
+        return shell.hubs[level.hub, :2]
+    return np.array([level.x, level.y], dtype=np.float64)
+
+
+def on_the_ground(shell: Shell, brief: Brief) -> Shell:
+    """Return `shell` on legs: as long as the riser on level ground, longer where it falls away.
+
+    On sloping ground the leg on the highest spot is as long as the riser, and no shorter than a
+    leg can be. Without a riser on ground that is level enough the shell stands as it is.
+    """
+    riser = brief.site.riser
+    ground = ground_of(shell, brief)
+    if ground is None:
+        return raise_on_legs(shell, riser) if riser > 0 else shell
+    notes = _blunder_notes(ground, brief)
+    if ground.fall < FLAT_ENOUGH and riser == 0:
+        text = f"the ground falls {1000 * ground.fall:.0f} mm over the base: packing takes that up"
+        return shell.with_notes(*notes, Note("slope-flat", text))
+    least = max(riser, LEAST_LEG)
+    if least > riser:
+        text = f"on sloping ground the shortest leg is {1000 * LEAST_LEG:.0f} mm long"
+        notes = (*notes, Note("slope-least-leg", text))
+    legs = least + ground.heights.max() - ground.heights
+    text = (
+        f"the ground falls {1000 * ground.fall:.0f} mm over the base: legs of "
+        f"{1000 * legs.min():.0f} to {1000 * legs.max():.0f} mm, each ± "
+        f"{1960 * float(ground.sigma.max()):.0f} mm or better"
+    )
+    return raise_on_legs(shell.with_notes(*notes, Note("slope-legs", text)), legs)
+
+
+def _blunder_notes(ground: Ground, brief: Brief) -> tuple[Note, ...]:
+    notes = []
+    for k in ground.plane.blunders.tolist():
+        level = ground.levels[k]
+        expected = level.height + float(ground.plane.residuals[k])
+        text = (
+            f"{brief.site.levels}, line {level.line}: {level.text} does not fit the others, which "
+            f"ask for {1000 * expected:.0f} mm there; it is put aside. Read it again"
+        )
+        notes.append(Note("levels-blunder", text))
+    if ground.plane.ambiguous:
+        text = "another reading might be the wrong one as well: take more readings"
+        notes.append(Note("levels-ambiguous", text))
+    return tuple(notes)
