@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from strutwright.design.design import Design
 from strutwright.structure import Check, governing, verdict
+from strutwright.structure.uses import CLIMBING, SIGNED
 
 __all__ = ["verdict_sentence"]
 
@@ -14,8 +15,18 @@ def verdict_sentence(design: Design) -> str:
     check = governing(design.checks)
     if check is None:
         return "NOT CHECKED: no structural check was made on this kit."
+    refused = _first_of(design, CLIMBING)
+    if refused is not None:
+        return f"REFUSED: {refused.note}."
+    signed = _first_of(design, SIGNED)
+    if signed is not None:
+        return f"ENGINEER TO SIGN: {signed.note} As a kit: {_governing_words(design, check)}"
     head = {"passes": "Passes", "fails": "FAILS", "not checked": "NOT CHECKED"}[says]
     return f"{head}: {_governing_words(design, check)}"
+
+
+def _first_of(design: Design, code: str) -> Check | None:
+    return next((check for check in design.checks if check.code == code), None)
 
 
 def _governing_words(design: Design, check: Check) -> str:

@@ -78,7 +78,7 @@ def capacity(
         first,
         None if snow is None or site.ground_snow is None else snow * site.ground_snow,
         None if wind is None or speed is None else float(np.sqrt(wind)) * speed,
-        (_hung_note(kit, hung), _first_note()),
+        (_hung_note(kit, hung), _first_note(hung.unknown)),
     )
 
 
@@ -117,7 +117,7 @@ def _hung_note(kit: Kit, hung: HungCapacity) -> Note:
     return Note("hung-screened", text)
 
 
-def _first_note() -> Note:
+def _first_note(unknown: str) -> Note:
     text = (
         "What fails first is found for struts and their ends by scaling the answered cases: snow "
         "on the roof in proportion with the snow on the ground, snow against the base never "
@@ -125,4 +125,6 @@ def _first_note() -> Note:
         "grows less than that: a limit above the site's is on the safe side. The limits of "
         "anchors and of the whole shell are separate checks."
     )
+    if unknown:
+        text += f" Left out, because it is not known: {unknown}."
     return Note("first-failure-scaled", text)

@@ -18,7 +18,7 @@ from strutwright.parts import Kit
 from strutwright.shape.orbits import hub_orbits, symmetry
 from strutwright.shape.riser import feet_of
 from strutwright.structure.analyse import Setting, answer_cases
-from strutwright.structure.probe import Probe, make_probe, tried
+from strutwright.structure.probe import Probe, make_probe, refused, tried
 from strutwright.structure.search import chord, largest_passing
 from strutwright.structure.sink import Sinking, share_kept
 from strutwright.values import ArrayValue, Floats, Indices
@@ -205,7 +205,7 @@ def _largest(probe: Probe, combos: list[Combination], first: int, hubs: Indices)
         [worst.codes[k] for k in worst.rule],
         chosen,
         [probe] * len(hubs),
-        tuple(dict.fromkeys(refusal.why for refusal in probe.refusals)),
+        refused(probe, combos[0]),
     )
 
 

@@ -31,6 +31,7 @@ from strutwright.structure.capacity import Capacity, capacity, hung_check
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.checks import serviceability_checks, strut_checks
 from strutwright.structure.members import Family
+from strutwright.structure.uses import use_checks
 from strutwright.values import ArrayValue, Note
 
 __all__ = ["Judgement", "doors_of", "judge", "load_site", "setting_of"]
@@ -79,7 +80,7 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
         missing = "snow" if site.ground_snow is None else "wind"
         why = f"the brief gives no {missing} load"
         check = Check.not_made("site-loads", SHELL, why, SITE)
-        return Judgement((check,))
+        return Judgement((*use_checks(kit, brief, None), check))
     loads = _loads(kit, brief)
     setting = setting_of(brief)
     format_ = _format(kit, setting.family)
@@ -98,7 +99,8 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
         check = Check.made(
             "mechanism", SHELL, 1.0, 0.0, unit="-", source=what, note=f"{why}; {error.mend}"
         )
-        return Judgement((check, *left_out), loads, notes=loads.notes)
+        checks = (*use_checks(kit, brief, None), check, *left_out)
+        return Judgement(checks, loads, notes=loads.notes)
     strength = analyse(kit, answers, strong, setting)
     service = analyse(kit, answers, soft, setting)
     balance = (strength, analyse(kit, answers, steady, setting)) if steady else (strength,)
@@ -107,6 +109,7 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
         combine=lambda cases: _combinations(cases, brief, format_),
     )  # fmt: skip
     checks = (
+        *use_checks(kit, brief, more),
         *strut_checks(kit, strength),
         hung_check(kit, more.hung, brief.loads.hung),
         *serviceability_checks(kit, service),

@@ -28,6 +28,7 @@ __all__ = [
     "Trials",
     "Worst",
     "make_probe",
+    "refused",
     "trial_forces",
     "trials_of",
     "tried",
@@ -111,6 +112,21 @@ def make_probe(kit: Kit, answers: Answers, setting: Setting) -> Probe:
     """Return what trials on `kit` are held against."""
     bars, refusals = bars_of(kit, setting.temperature)
     return Probe(kit, answers, setting, bars, refusals)
+
+
+def refused(probe: Probe, combo: Combination) -> tuple[str, ...]:
+    """Return why rules cannot be used on the kit, each reason once; empty where all can."""
+    n, kind = len(probe.bars.lengths), probe.answers.cases
+    still = np.zeros((n, 1))
+    forces = StrutForces(still, still, still, still, np.zeros(n))
+    effect = Effect("", _strength(combo.format), duration_of(kind, combo), forces)
+    found = [refusal.why for refusal in probe.refusals]
+    for rule in _rules(probe, probe.bars, effect):
+        try:
+            rule()
+        except Refused as reason:
+            found.append(str(reason))
+    return tuple(dict.fromkeys(found))
 
 
 def trials_of(
@@ -214,17 +230,22 @@ def trial_forces(probe: Probe, trials: Trials) -> StrutForces:
     return StrutForces(forces[..., 0], forces[..., 4], forces[..., 5], shear, np.zeros(len(forces)))
 
 
-def _uses(probe: Probe, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
-    found: list[MemberUse] = []
-    rules: tuple[Callable[[], tuple[MemberUse, ...]], ...] = (
+def _rules(
+    probe: Probe, bars: Bars, effect: Effect
+) -> tuple[Callable[[], tuple[MemberUse, ...]], ...]:
+    return (
         lambda: member_uses(bars, effect, probe.setting.family),
         lambda: joint_uses(probe.kit, bars, effect),
     )
-    for rule in rules:
+
+
+def _uses(probe: Probe, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
+    found: list[MemberUse] = []
+    for rule in _rules(probe, bars, effect):
         try:
             found.extend(rule())
         except Refused:
-            continue  # said once by `Probe.refusals`
+            continue  # said once, by `refused`
     if not found:
         none = Source("no rule for this kit can be used", how="judgement")
         return (MemberUse("strut-resistance", np.zeros(len(bars.lengths)), none),)
