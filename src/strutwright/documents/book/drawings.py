@@ -89,10 +89,9 @@ def courses(design: Design, reader: Reader) -> tuple[Block, ...]:
 
 def stage_title(design: Design, reader: Reader, stage: Stage) -> str:
     """Return the name of a stage."""
-    if stage.kind != "course":
-        return reader(f"picks.{stage.kind}")
     is_last = stage is design.sequence.stages[-1]
-    return reader("picks.crown" if is_last else "picks.course", number=stage.course)
+    kind = "crown" if is_last and stage.kind == "course" else stage.kind
+    return reader(f"picks.{kind}", number=stage.course)
 
 
 def _stage(design: Design, reader: Reader, stage: Stage) -> list[Block]:
