@@ -3,7 +3,7 @@
 import subprocess
 import sys
 
-BENCHMARKS = ("shape", "fewer", "frame", "nest", "survey")
+BENCHMARKS = ("shape", "fewer", "frame", "nest", "survey", "cutting")
 
 for name in BENCHMARKS:
     print(f"== {name}", flush=True)

@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from strutwright.catalogue import Bar
 from strutwright.cutting import Piece, Saw, cut
+from strutwright.cutting.costs import cost_of
 from strutwright.cutting.greedy import first_fit
 from strutwright.cutting.job import make_job
-from strutwright.cutting.whole import cost_of
+from strutwright.cutting.zones import usable_parts
 
 SAW = Saw(0.002, 0.005)
 
@@ -54,7 +55,7 @@ def test_no_plan_costs_more_than_first_fit_or_less_than_its_bound(job):
     plan = cut(pieces, bars, SAW)
     by_price = all(b.price is not None for b in bars)
     costs = [b.price if by_price else b.length for b in bars]
-    whole, _ = make_job(pieces, bars, SAW, costs)
+    whole, _ = make_job(pieces, usable_parts(bars, by_price=by_price), SAW, costs)
     greedy = first_fit(whole)
     assert greedy is not None
     assert plan.cost <= cost_of(whole, greedy) + 1e-9

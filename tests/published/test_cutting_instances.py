@@ -21,6 +21,7 @@ from strutwright.cutting import Piece, Saw, cut
 from strutwright.cutting.columns import single_patterns, solve_fractional
 from strutwright.cutting.job import make_job
 from strutwright.cutting.master import Master
+from strutwright.cutting.zones import Part
 
 ROLL_WIDTHS = [1380, 1520, 1560, 1710, 1820, 1880, 1930, 2000, 2050, 2100, 2140, 2150, 2200]
 ROLL_DEMAND = [22, 25, 12, 14, 18, 18, 20, 10, 12, 14, 16, 18, 20]
@@ -70,7 +71,7 @@ def test_textbook_jobs_recalled(bar, widths, demand, bars):
 
 def test_linear_bound_recalled():
     wanted = pieces([45, 36, 31, 14], [97, 610, 395, 211])
-    job, _ = make_job(wanted, [Bar(0.1)], Saw(), [1.0])
+    job, _ = make_job(wanted, [Part(0.1)], Saw(), [1.0])
     master = Master(job)
     master.add(single_patterns(job))
     assert solve_fractional(job, master).bound == pytest.approx(452.25, abs=1e-6)
@@ -80,9 +81,9 @@ def test_linear_bound_recalled():
 def test_waescher_and_gau(name, capacity, rows):
     plan = cut([Piece(str(w), w / 1000, n) for w, n in rows], [Bar(capacity / 1000)])
     assert len(plan.bars) == OPTIMA[name]
-    # 22 and 65 need one bar more than the linear bound rounded up: known for these two
     assert plan.bound <= OPTIMA[name] * capacity / 1000 * (1 + 1e-9)
-    assert plan.proven or name in {"TEST0022", "TEST0065"}
+    # 22 and 65 need one bar more than the linear bound rounded up: the second prover's work
+    assert plan.proven
 
 
 @pytest.mark.parametrize(("length_mm", "bars"), [(1524, 2), (1525, 4)])

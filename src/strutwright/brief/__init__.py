@@ -1,6 +1,7 @@
 """Every file that a user writes: the brief, and how to start one."""
 
 from strutwright.brief.levels import Level, levels_of, parse_levels
+from strutwright.brief.rack import RACK_COLUMNS, Rack, parse_rack, read_rack
 from strutwright.brief.read import parse_brief, read_brief
 from strutwright.brief.readings import (
     Known,
@@ -37,6 +38,7 @@ from strutwright.brief.template import starter_brief, write_starter
 from strutwright.brief.values import Brief, as_table
 
 __all__ = [
+    "RACK_COLUMNS",
     "Bar",
     "Brief",
     "Climate",
@@ -53,6 +55,7 @@ __all__ = [
     "Opening",
     "Price",
     "Project",
+    "Rack",
     "Reading",
     "Readings",
     "Shape",
@@ -67,8 +70,10 @@ __all__ = [
     "levels_of",
     "parse_brief",
     "parse_levels",
+    "parse_rack",
     "parse_readings",
     "read_brief",
+    "read_rack",
     "read_readings",
     "schema",
     "starter_brief",

@@ -29,12 +29,18 @@ class Bar:
         How many there are; None without limit.
     stock : str
         Which stock it is a bar of, where that is not plain.
+    name : str
+        Of a bar in the rack.
+    zones : tuple of (float, float), m
+        Unusable lengths, from and to, measured from the bar's datum end.
     """
 
     length: float
     price: float | None = None
     quantity: int | None = None
     stock: str = ""
+    name: str = ""
+    zones: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

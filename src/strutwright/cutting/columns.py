@@ -11,6 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
+import numpy as np
+
 from strutwright.cutting.job import Job, Pattern
 from strutwright.cutting.master import Master
 from strutwright.cutting.pricing import best_patterns
@@ -22,6 +24,8 @@ MOST_ROUNDS: Final = 2000
 """Rounds of column generation; a job that needs more has its bound from the best one."""
 GRIDS: Final = (4000, 40_000)
 """Steps of the coarse grids on which patterns are looked for first, the coarsest one first."""
+FREE: Final = 1e-9
+"""A bar that costs nothing counts as this, so that what it holds can be divided by it."""
 CONVERGED: Final = 1e-9
 """A pattern that improves the plan by a smaller share than this is none."""
 
@@ -38,11 +42,17 @@ class Fractional:
         No plan costs less.
     missing : float
         Pieces that cannot be cut since bars are too few.
+    values : (m,) array
+        What a piece of each width is worth in the plan.
+    scarcity : (b,) array
+        What one bar more would change the cost by: zero or below.
     """
 
     amounts: Floats
     bound: float
     missing: float
+    values: Floats
+    scarcity: Floats
 
 
 def single_patterns(job: Job) -> list[Pattern]:
@@ -51,7 +61,7 @@ def single_patterns(job: Job) -> list[Pattern]:
     for bar, room in enumerate(job.capacities.tolist()):
         for index, width in enumerate(job.widths.tolist()):
             n = min(room // width, int(job.demand[index]))
-            if n and job.quantities[bar]:
+            if n > 0 and job.there[bar]:
                 counts = [0] * len(job.widths)
                 counts[index] = n
                 found.append(Pattern(bar, tuple(counts)))
@@ -90,7 +100,7 @@ def solve_fractional(
             if not new or (rounded_up and rounded_up(bound) >= rounded_up(cost)):
                 break
         master.add(new)
-    return Fractional(amounts, bound, missing)
+    return Fractional(amounts, bound, missing, values, scarcity)
 
 
 def _improving(
@@ -98,13 +108,27 @@ def _improving(
 ) -> tuple[list[Pattern], float]:
     """Return the patterns that improve the plan, and the largest value per cost of any pattern."""
     found, largest = [], 0.0
-    every = best_patterns(values, measured.widths, job.demand, measured.capacities)
-    for bar, (value, counts) in enumerate(every):
-        ratio = value / (job.costs[bar] - scarcity[bar]) if job.quantities[bar] else 0.0
+    prices = job.costs - scarcity[job.source]
+    for bar, (value, counts) in enumerate(_best_of_kinds(job, measured, values)):
+        ratio = value / max(float(prices[bar]), FREE) if job.there[bar] else 0.0
         largest = max(largest, ratio)
         if ratio > 1 + CONVERGED:
             found.append(Pattern(bar, counts))
     return found, largest
+
+
+def _best_of_kinds(job: Job, measured: Job, values: Floats) -> list[tuple[float, tuple[int, ...]]]:
+    """Return the best pattern of each kind of bar, less what its sawn steps cost."""
+    best: dict[int, tuple[float, tuple[int, ...]]] = {}
+    for rate in np.unique(job.rates).tolist():
+        kinds = np.flatnonzero((job.rates == rate) & (measured.capacities >= 0))
+        if not len(kinds):
+            continue
+        worth = values - rate * job.widths
+        every = best_patterns(worth, measured.widths, job.demand, measured.capacities[kinds])
+        best.update(zip(kinds.tolist(), every, strict=True))
+    none = (0.0, (0,) * len(job.widths))
+    return [best.get(kind, none) for kind in range(len(job.costs))]
 
 
 def _coarse(job: Job, steps: int) -> Job | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from strutwright.cutting.job import Job, Pattern
 
 __all__ = ["first_fit"]
@@ -18,12 +20,13 @@ def first_fit(job: Job) -> list[Pattern] | None:
     kinds: list[int] = []
     counts: list[list[int]] = []
     left = job.quantities.tolist()
+    plain = np.flatnonzero(job.rates == 0).tolist()  # a bar of each kind, nothing kept
     for index, (width, n) in enumerate(zip(job.widths.tolist(), job.demand.tolist(), strict=True)):
         start = 0
         for _ in range(n):
             place = next((k for k in range(start, len(room)) if room[k] >= width), len(room))
             if place == len(room):
-                fits = [b for b, c in enumerate(job.capacities.tolist()) if c >= width and left[b]]
+                fits = [b for b in plain if job.capacities[b] >= width and left[b]]
                 if not fits:
                     return None
                 kind = min(fits, key=lambda b: job.costs[b] / (job.capacities[b] // width))
@@ -34,11 +37,17 @@ def first_fit(job: Job) -> list[Pattern] | None:
             start = place
             room[place] -= width
             counts[place][index] += 1
-    for place, kind in enumerate(kinds):
-        used = int(job.capacities[kind]) - room[place]
-        fits = [b for b, c in enumerate(job.capacities.tolist()) if c >= used and left[b]]
-        better = min([kind, *fits], key=lambda b: job.costs[b])
-        left[kind] += 1
-        left[better] -= 1
-        kinds[place] = better
-    return [Pattern(kind, tuple(some)) for kind, some in zip(kinds, counts, strict=True)]
+    return [
+        Pattern(_cheapest(job, kind, tuple(some), left), tuple(some))
+        for kind, some in zip(kinds, counts, strict=True)
+    ]
+
+
+def _cheapest(job: Job, kind: int, counts: tuple[int, ...], left: list[int]) -> int:
+    """Return the kind of bar that is cheapest for `counts`, `kind` or what is `left`; book it."""
+    used = int(np.dot(counts, job.widths))
+    left[job.source[kind]] += 1
+    fits = [b for b, c in enumerate(job.capacities.tolist()) if c >= used and left[job.source[b]]]
+    better = min([kind, *fits], key=lambda b: job.cost(Pattern(b, counts)))
+    left[job.source[better]] -= 1
+    return better

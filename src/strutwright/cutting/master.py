@@ -10,7 +10,7 @@ import numpy as np
 from strutwright.cutting.job import Job, Pattern
 from strutwright.values import Floats
 
-__all__ = ["NONE_LEFT", "Master", "whole_amounts"]
+__all__ = ["NONE_LEFT", "Master", "whole_amounts", "whole_plan"]
 
 NONE_LEFT: Final = 1e-6
 """Pieces missing from a plan count when they are more than this: below, it is rounding."""
@@ -39,7 +39,7 @@ class Master:
         """Set up the rows of `job` and a column for the missing pieces of each width."""
         self.patterns: dict[Pattern, int] = {}
         self._m = len(job.widths)
-        self._costs = job.costs
+        self._job = job
         self._first = 0
         self.solver = solver = _Quiet()
         for wanted in job.demand.tolist():
@@ -58,9 +58,9 @@ class Master:
             self.patterns[one] = len(self.patterns)
             rows = [k for k, n in enumerate(one.counts) if n]
             values = [float(one.counts[k]) for k in rows]
-            rows.append(self._m + one.bar)
+            rows.append(self._m + int(self._job.source[one.bar]))
             values.append(1.0)
-            cost = float(self._costs[one.bar])
+            cost = self._job.cost(one)
             self.solver.addCol(cost, 0.0, highspy.kHighsInf, len(rows), rows, values)
 
     def ask(self, job: Job) -> None:
@@ -114,3 +114,36 @@ def whole_amounts(job: Job, patterns: tuple[Pattern, ...], most_nodes: int) -> l
     if solver.getInfo().primal_solution_status != 2:
         return None
     return [int(value) for value in np.rint(values[len(job.widths) :])]
+
+
+def whole_plan(
+    job: Job, patterns: list[Pattern], target: float, most_nodes: int
+) -> tuple[list[Pattern] | None, float]:
+    """Return the cheapest plan of `patterns` that costs `target` or less, and a cost below none.
+
+    The second value is infinite where there is no such plan.
+    """
+    master = Master(job)
+    master.add(patterns)
+    solver, m = master.solver, len(job.widths)
+    names = list(master.patterns)
+    if not names:
+        return None, highspy.kHighsInf
+    columns = np.arange(m, m + len(names), dtype=np.int32)
+    for column in range(m):
+        solver.changeColBounds(column, 0.0, 0.0)
+    costs = [job.cost(one) for one in names]
+    solver.addRow(-highspy.kHighsInf, target * (1 + 1e-9), len(names), columns, np.array(costs))
+    kinds = np.full(len(names), highspy.HighsVarType.kInteger)
+    solver.changeColsIntegrality(len(names), columns, kinds)
+    solver.setOptionValue("mip_max_nodes", most_nodes)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    solver.run()
+    if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+        return None, highspy.kHighsInf
+    info = solver.getInfo()
+    least = float(info.mip_dual_bound)
+    if info.primal_solution_status != 2:
+        return None, least
+    amounts = np.rint(np.array(solver.getSolution().col_value)[m:]).astype(int).tolist()
+    return [one for one, n in zip(names, amounts, strict=True) for _ in range(n)], least

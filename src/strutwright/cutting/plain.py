@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from strutwright.catalogue import Bar
-from strutwright.cutting.cut import job_of, too_few
+from strutwright.cutting.costs import cost_of
+from strutwright.cutting.cut import prepare, too_few
 from strutwright.cutting.greedy import first_fit
 from strutwright.cutting.values import Piece, Saw
 
@@ -46,13 +47,14 @@ def count_bars(pieces: Sequence[Piece], bars: Sequence[Bar], saw: Saw) -> BarCou
     wanted = [piece for piece in pieces if piece.quantity]
     if not wanted:
         return BarCount(0, 0.0, 0.0, 0.0)
-    job, _, _ = job_of(wanted, bars, saw)
+    asked = prepare(wanted, bars, saw)
+    job = asked.job
     plan = first_fit(job)
     if plan is None:
         raise too_few(wanted, bars)
     return BarCount(
         bars=len(plan),
-        bought=sum(bars[one.bar].length for one in plan),
+        bought=sum(asked.parts[job.source[one.bar]].length for one in plan),
         used=sum(piece.length * piece.quantity for piece in wanted),
-        cost=float(sum(job.costs[one.bar] for one in plan)),
+        cost=cost_of(job, plan),
     )

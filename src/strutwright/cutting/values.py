@@ -35,10 +35,16 @@ class Saw:
         Width of one cut.
     end_trim : float, m
         Taken off one end of each bar before the first piece, its cut included.
+    keep : float or None, m
+        A rest at least this long goes back to the rack; None keeps none.
+    keep_value : float
+        What a metre of a rest that is kept is worth, in the currency of the bars' prices.
     """
 
     kerf: float = 0.0
     end_trim: float = 0.0
+    keep: float | None = None
+    keep_value: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -62,6 +68,14 @@ class CutBar:
     offcut : float, m
         What is left when the last piece is off.
     price : float or None
+        Of the bar; its share of it where only a part between unusable zones is cut.
+    name : str
+        Of one bar of the rack; empty for a bar as sold.
+    start : float, m
+        From the bar's datum end to where the first piece begins.
+    worth : float
+        Of the offcut, where it is kept.
+    kerf : float, m
     """
 
     stock: str
@@ -69,6 +83,22 @@ class CutBar:
     cuts: tuple[Cut, ...]
     offcut: float
     price: float | None = None
+    name: str = ""
+    start: float = 0.0
+    worth: float = 0.0
+    kerf: float = 0.0
+
+    @property
+    def stops(self) -> tuple[float, ...]:
+        """Return where the far end of each piece lies, m from the bar's datum end.
+
+        Sawn from the datum end on: each cut takes its kerf beyond the piece.
+        """
+        ends, place = [], self.start
+        for one in self.cuts:
+            ends.append(place + one.length)
+            place += one.length + self.kerf
+        return tuple(ends)
 
 
 @dataclass(frozen=True)

@@ -5,33 +5,23 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 from itertools import islice
-from math import ceil, floor
+from math import floor
 from typing import Final
 
 import numpy as np
 
 from strutwright.cutting.columns import Fractional, single_patterns, solve_fractional
+from strutwright.cutting.costs import NEAR, Plan, cost_of, rounded_up
 from strutwright.cutting.greedy import first_fit
 from strutwright.cutting.job import Job, Pattern
 from strutwright.cutting.master import NONE_LEFT, Master, whole_amounts
+from strutwright.cutting.prove import prove
 from strutwright.values import Floats, Indices
 
-__all__ = ["cost_of", "solve_whole"]
-
-Plan = list[Pattern]
+__all__ = ["solve_whole"]
 
 MOST_NODES: Final = 200
 """Nodes of the branch and bound over the patterns found; work, not time, so plans repeat."""
-NEAR: Final = 1e-6
-"""Amounts this close to a whole number are one; costs this close are equal (as a share)."""
-
-ROUNDING: Final = 1e-8
-"""The linear programs are solved to this share."""
-
-
-def cost_of(job: Job, plan: Plan) -> float:
-    """Return the cost of the bars of `plan`."""
-    return float(sum(job.costs[one.bar] for one in plan))
 
 
 def solve_whole(job: Job) -> tuple[Plan | None, float]:
@@ -42,13 +32,17 @@ def solve_whole(job: Job) -> tuple[Plan | None, float]:
     """
     master = Master(job)
     master.add(single_patterns(job))
-    fractional = solve_fractional(job, master, partial(_rounded_up, job))
+    fractional = solve_fractional(job, master, partial(rounded_up, job))
     if fractional.missing > NONE_LEFT:
         return None, fractional.bound
-    bound = _rounded_up(job, fractional.bound)
+    bound = rounded_up(job, fractional.bound)
     best = first_fit(job)
     if not _reached(job, best, bound):
         best = _cheaper(job, best, _dive(job, fractional, master))
+    if not _reached(job, best, bound):
+        cost = None if best is None else cost_of(job, best)
+        found, bound = prove(job, cost, bound, list(master.patterns))
+        best = _cheaper(job, best, found)
     if not _reached(job, best, bound):
         best = _cheaper(job, best, _branch(job, tuple(master.patterns)))
     return best, bound
@@ -64,29 +58,12 @@ def _cheaper(job: Job, one: Plan | None, other: Plan | None) -> Plan | None:
     return other if cost_of(job, other) < cost_of(job, one) else one
 
 
-def _rounded_up(job: Job, bound: float) -> float:
-    """Return `bound` raised to the next cost that whole bars can have.
-
-    Costs are multiples of a common measure where all prices are whole thousandths.
-    """
-    thousandths = [round(cost * 1000) for cost in job.costs.tolist()]
-    each = float(job.costs[0])
-    if len(set(job.costs.tolist())) > 1:
-        apart = max(abs(c * 1000 - n) for c, n in zip(job.costs, thousandths, strict=True))
-        if apart > NEAR:
-            return bound
-        each = int(np.gcd.reduce(thousandths)) / 1000
-    steps = bound / each
-    # what rounding may have added to the bound must not lift it over a step
-    return max(bound, ceil(steps - NEAR - ROUNDING * steps) * each)
-
-
 def _left(job: Job, plan: Plan) -> Job:
     """Return what is still to be cut when `plan` is."""
     demand, quantities = job.demand.copy(), job.quantities.copy()
     for one in plan:
         demand -= np.minimum(one.counts, demand)
-        quantities[one.bar] -= 1
+        quantities[job.source[one.bar]] -= 1
     return replace(job, demand=demand, quantities=quantities)
 
 
@@ -116,13 +93,13 @@ def _fixed(left: Job, patterns: tuple[Pattern, ...], amounts: Floats) -> Plan:
     for index in order:
         one = patterns[index]
         for _ in range(floor(amounts[index] + NEAR)):
-            if room[one.bar]:
+            if room[left.source[one.bar]]:
                 fixed.append(one)
-                room[one.bar] -= 1
+                room[left.source[one.bar]] -= 1
     if fixed:
         return fixed
-    nearest = (patterns[k] for k in order if amounts[k] > NEAR and room[patterns[k].bar])
-    return list(islice(nearest, 1))
+    near = [patterns[k] for k in order if amounts[k] > NEAR]
+    return list(islice((one for one in near if room[left.source[one.bar]]), 1))
 
 
 def _trimmed(one: Pattern, demand: Indices) -> Pattern:

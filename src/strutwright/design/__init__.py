@@ -2,14 +2,17 @@
 
 from strutwright.design.design import Design
 from strutwright.design.limits import limit_sentences
+from strutwright.design.pool import PooledPlan, pool_cuts
 from strutwright.design.run import run
 from strutwright.design.surveyed import plan_survey, survey, surveyed_kit
 from strutwright.design.verdict import verdict_sentence
 
 __all__ = [
     "Design",
+    "PooledPlan",
     "limit_sentences",
     "plan_survey",
+    "pool_cuts",
     "run",
     "survey",
     "surveyed_kit",
