@@ -3,10 +3,13 @@
 PYTHON ?= python3.11
 VENV ?= .venv
 BIN := $(VENV)/bin
+# Node comes with the developer's environment; Chromium is the machine's, or Playwright's own
+PAGE := cd page && PATH="$(abspath $(BIN)):$$PATH"
+CHROMIUM := $(firstword $(foreach name,chromium chromium-browser google-chrome,$(shell command -v $(name))))
 export PYTHONPATH := $(CURDIR)/src
 export PYTHONDONTWRITEBYTECODE := 1
 
-.PHONY: demo test check bench format clean
+.PHONY: demo test check page bench format clean
 
 $(VENV)/.user: pyproject.toml
 	$(PYTHON) -m venv $(VENV)
@@ -33,7 +36,16 @@ test: $(VENV)/.developer
 	$(BIN)/ruff check src tests benchmarks
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-cache
+	$(PAGE) npm ci --no-audit --no-fund --silent
+	$(PAGE) npm run --silent types
+	$(PAGE) npm test --silent
+	$(if $(CHROMIUM),,-$(BIN)/python -m playwright install --with-deps chromium)
 	$(BIN)/python -m pytest -n 2
+
+# after a change in page/src: what it writes into the package is committed
+page: $(VENV)/.developer
+	$(PAGE) npm ci --no-audit --no-fund --silent
+	$(PAGE) npm run build
 
 bench: $(VENV)/.developer
 	$(BIN)/python -m benchmarks

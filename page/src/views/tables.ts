@@ -1,0 +1,162 @@
+/** Parts, checks, cutting, ground, parcels, price: what the kit says, as tables. */
+
+import { api } from "../api";
+import { fill, h, table } from "../dom";
+import { belongs, governingFirst, type Check, type Kit, type Parts } from "../kit";
+import { bandWords } from "../scene/colours";
+import { readTyped, showLength, showMass, showNumber, type System } from "../units";
+
+export function parts(made: Parts, kit: Kit | null, system: System, mark: (struts: number[] | null) => void): HTMLElement {
+  return h("div", {},
+    table("Strut types", ["Type", "Marks", "Cut length", "Node length", "Pieces", "Quantity", "Show"],
+      made.strut_types.map((kind) => [
+        kind.label, bandWords(kind.band), showLength(kind.cut_length, system), showLength(kind.node_length, system),
+        kind.pieces.length > 1 || (kind.pieces[0]?.quantity ?? 1) > 1 ? kind.pieces.map((p) => `${p.quantity} × ${showLength(p.length, system)}`).join(", ") : "1",
+        kind.quantity,
+        h("button", { type: "button", "aria-label": `Show struts ${kind.label}`, onClick: () => mark(kind.struts) }, "Show"),
+      ]), [2, 3, 5]),
+    h("button", { type: "button", onClick: () => mark(null) }, "Show all alike"),
+    table("Hub types", ["Type", "Valence", "Sockets, anticlockwise from outside", "Quantity"],
+      made.hub_types.map((kind) => [kind.label, kind.valence, kind.sockets.join(" "), kind.quantity]), [1, 3]),
+    table("Fasteners", ["Item", "Quantity"], made.fasteners.map((one) => [one.item, one.quantity]), [1]),
+    h("p", {}, `Mass of struts, hubs and fasteners: ${showMass(made.mass, system)}.`),
+    kit ? finder(kit, system, mark) : null);
+}
+
+/** "I have this strut left over": by its label or by its measured length. */
+function finder(kit: Kit, system: System, mark: (struts: number[] | null) => void): HTMLElement {
+  const found = h("div", { "aria-live": "polite" });
+  const field = h("input", { id: "left-over", type: "text", placeholder: "C, or 1.234 m, or 4 ft 1 in" });
+  const look = (event: Event) => {
+    event.preventDefault();
+    const typed = readTyped(field.value);
+    const all = belongs(kit, typed ? { metres: typed.metres } : { label: field.value.trim() });
+    mark(all.length ? (all[0]?.type.struts ?? null) : null);
+    fill(found, all.length
+      ? h("ul", {}, all.map(({ type, off, steps }) => h("li", {},
+          `Type ${type.label} (${bandWords(type.band)}, ${showLength(type.cut_length, system)}${off ? `, measured ${off > 0 ? "longer" : "shorter"} by ${showLength(Math.abs(off), system)}` : ""}): ${type.quantity} in the kit, taken in step${steps.length === 1 ? "" : "s"} ${steps.join(", ") || "none"}.`)))
+      : h("p", {}, "No strut type is within 30 mm of that, or bears that label."));
+  };
+  return h("section", { "aria-labelledby": "left-head" },
+    h("h3", { id: "left-head" }, "A part is left over"),
+    h("form", { class: "inline", onSubmit: look },
+      h("div", { class: "field" }, h("label", { for: "left-over" }, "Its label, or its cut length as measured"), field),
+      h("button", { type: "submit" }, "Where does it belong?")),
+    found);
+}
+
+const WORD = { pass: "passes", fail: "FAILS", not_checked: "not checked" } as const;
+
+export function checks(kit: Kit, sentence: string, go: (check: Check) => void): HTMLElement {
+  const all = governingFirst(kit.checks ?? []);
+  return h("div", {},
+    h("p", { class: "verdict" }, sentence),
+    h("p", { class: "help" }, "Preliminary engineering, never a certificate. The governing check stands first."),
+    h("ol", { class: "checks" }, all.map((check) => one(check, go))),
+    kit.structure?.mend && Array.isArray(kit.structure.mend) && kit.structure.mend.length ? rest("What would mend it", kit.structure.mend) : null,
+    notes(kit));
+}
+
+function one(check: Check, go: (check: Check) => void): HTMLElement {
+  const { kind, index } = check.subject;
+  const subject = index === null ? kind : h("button", { type: "button", onClick: () => go(check) }, `${kind} ${index}`);
+  const unit = check.unit === "-" ? "" : ` ${check.unit}`;
+  const use = check.utilisation === null ? "" : ` ${check.utilisation.toFixed(2)} of what it can carry`;
+  return h("li", {},
+    h("p", {}, h("strong", { class: check.status }, WORD[check.status]), `${use} · ${check.code} of `, subject),
+    h("p", { class: "help" }, [
+      check.demand === null ? "" : `demand ${showNumber(check.demand)}${unit}, capacity ${showNumber(check.capacity)}${unit}`,
+      check.combination && `under ${check.combination}`, check.source && `after ${check.source}`,
+      check.required ? "" : "for information", check.note,
+    ].filter(Boolean).join("; ")));
+}
+
+function notes(kit: Kit): HTMLElement | null {
+  const said = kit.notes ?? [];
+  return said.length ? h("section", {}, h("h3", {}, "Notes"), h("ul", {}, said.map((note) => h("li", {}, note.text, " ", h("code", {}, note.code))))) : null;
+}
+
+export function cutting(kit: Kit, system: System): HTMLElement {
+  const plan = kit.cutting;
+  if (!plan) return h("p", {}, "There is no cutting plan.");
+  const alike = new Map<string, { count: number; bar: (typeof plan.bars)[number] }>();
+  for (const bar of plan.bars) {
+    const key = JSON.stringify([bar.stock, bar.length, bar.cuts]);
+    const held = alike.get(key);
+    alike.set(key, { count: (held?.count ?? 0) + 1, bar });
+  }
+  const waste = plan.bought > 0 ? 1 - plan.used / plan.bought : 0;
+  return h("div", {},
+    h("p", {}, `${plan.bars.length} bars, ${showLength(plan.bought, system)} bought, ${(waste * 100).toFixed(1)} % of it not in pieces. `,
+      plan.proven ? "No plan can do better (proven)." : plan.gap === null ? "How much better a plan could be is not known." : `At most ${(plan.gap * 100).toFixed(1)} % could be gained.`),
+    table("Bars", ["Bars alike", "Stock", "Bar", "Cuts in order", "Offcut"],
+      [...alike.values()].map(({ count, bar }) => [count, bar.stock, showLength(bar.length, system),
+        bar.cuts.map((cut) => `${cut.label} ${showLength(cut.length, system)}`).join(" · "), showLength(bar.offcut, system)]), [0, 2, 4]));
+}
+
+export function ground(kit: Kit, system: System): HTMLElement {
+  const site = kit.site ?? {};
+  return h("div", {},
+    site.pegs?.length ? table("Pegs", ["Hub", "From", "Distance", "and from", "Distance"],
+      site.pegs.map((peg) => [peg.hub, peg.a, showLength(peg.from_a, system), peg.b, showLength(peg.from_b, system)]), [0, 2, 4]) : null,
+    site.check_diagonals?.length ? table("Distances to check", ["What", "Hubs", "Length", "Good within"],
+      site.check_diagonals.map((one) => [one.kind, `${one.i} – ${one.j}`, showLength(one.length, system), showLength(one.band, system)]), [2, 3]) : null,
+    restOf(site as Record<string, unknown>, ["stations", "pegs", "check_diagonals"]));
+}
+
+/** Sections of the kit that have no page of their own yet, plainly. */
+export function others(kit: Kit): HTMLElement {
+  const made = (["cover", "climate", "packing", "price"] as const).map((key) => {
+    const section = kit[key] as Record<string, unknown> | null | undefined;
+    return section ? h("section", {}, h("h3", {}, { cover: "Cover", climate: "Climate", packing: "Parcels", price: "Price" }[key]), restOf(section, [])) : null;
+  });
+  return h("div", {}, made);
+}
+
+export const hasOthers = (kit: Kit): boolean => Boolean(kit.cover || kit.climate || kit.packing || kit.price);
+
+function restOf(section: Record<string, unknown>, known: string[]): HTMLElement {
+  const left = Object.entries(section).filter(([key, value]) => !known.includes(key) && value !== null && !(Array.isArray(value) && !value.length));
+  const plain = left.filter(([, value]) => typeof value !== "object");
+  const lists = left.filter(([, value]) => typeof value === "object");
+  return h("div", {},
+    plain.length ? h("dl", {}, plain.map(([key, value]) => [h("dt", {}, words(key)), h("dd", {}, cell(value))]).flat()) : null,
+    lists.map(([key, value]) => (Array.isArray(value) ? rest(words(key), value) : h("section", {}, h("h4", {}, words(key)), restOf(value as Record<string, unknown>, [])))));
+}
+
+const MOST_ROWS = 200;
+
+function rest(caption: string, rows: unknown[]): HTMLElement {
+  const first = rows[0];
+  if (typeof first !== "object" || first === null || Array.isArray(first)) return h("p", {}, `${caption}: ${rows.slice(0, MOST_ROWS).map(cell).join(", ")}`);
+  const heads = [...new Set(rows.flatMap((row) => Object.keys(row as object)))];
+  const shown = rows.slice(0, MOST_ROWS).map((row) => heads.map((head) => cell((row as Record<string, unknown>)[head])));
+  return table(rows.length > MOST_ROWS ? `${caption} (first ${MOST_ROWS} of ${rows.length})` : caption, heads.map(words), shown);
+}
+
+const words = (key: string): string => key.charAt(0).toUpperCase() + key.slice(1).replace(/_/g, " ");
+
+function cell(value: unknown): string {
+  if (value === null || value === undefined) return "–";
+  if (typeof value === "number") return showNumber(value, 4);
+  if (typeof value === "boolean") return value ? "yes" : "no";
+  if (Array.isArray(value)) return value.length > 12 ? `${value.length} items` : value.map(cell).join(", ");
+  if (typeof value === "object") return Object.entries(value).map(([key, part]) => `${key} ${cell(part)}`).join(", ");
+  return String(value);
+}
+
+export async function files(name: string, build: () => Promise<boolean>): Promise<HTMLElement> {
+  const place = h("div", {});
+  const again = async () => {
+    const kit = await api.kit(name).catch(() => null);
+    fill(place,
+      kit && !kit.fresh ? h("p", { class: "note" }, "This kit is of an older text of the brief. Build it again before it is used.") : null,
+      h("button", { type: "button", class: "strong", onClick: async () => { if (await build()) await again(); } }, kit ? "Build the kit again" : "Build the kit"),
+      h("p", { class: "help" }, `Writes the folder ${name}-kit beside the brief, as the command line does.`),
+      kit ? h("p", {}, h("a", { href: api.zipAt(name), download: `${name}-kit.zip`, class: "button" }, "Download the whole kit")) : null,
+      kit ? h("ul", { class: "plain files" }, kit.files.map((one) => h("li", {},
+        h("a", { href: api.fileAt(name, one.path), target: "_blank", rel: "noopener" }, one.path), ` ${Math.max(1, Math.round(one.size / 1024))} kB`))) : null);
+  };
+  await again();
+  return place;
+}

@@ -1,0 +1,281 @@
+/** One brief that is open: its text, what is wrong with it, its shape, its verdict. */
+
+import { api, follow, Offline, Refused, type Change, type Conflict, type Job, type Problem, type Sketch } from "./api";
+import type { Drawn, Judged, Kit, Note } from "./kit";
+import type { System } from "./units";
+
+export type Values = Record<string, unknown>;
+type What = "text" | "shape" | "judged" | "job" | "saved" | "said";
+
+const THICK = 0.03; // m; struts of a kit that is looked at without the server, in the picture alone
+const QUIET = 500; // ms without a change before the whole shape and the check are asked for
+
+export class Work {
+  text = "";
+  savedText = "";
+  revision = "";
+  values: Values = {};
+  problems: Problem[] = [];
+  sketch: Sketch | null = null;
+  judged: Judged | null = null;
+  judgedText = "";
+  job: Job | null = null;
+  said = "";
+  offline = false;
+  private past: string[] = [];
+  private listeners = new Map<What, (() => void)[]>();
+  private drawing: AbortController | null = null;
+  private later = 0;
+  private turn: Promise<void> = Promise.resolve();
+
+  constructor(readonly name: string) {}
+
+  on(what: What, told: () => void): void {
+    this.listeners.set(what, [...(this.listeners.get(what) ?? []), told]);
+  }
+
+  private tell(...what: What[]): void {
+    for (const one of what) for (const told of this.listeners.get(one) ?? []) told();
+  }
+
+  get system(): System {
+    const project = this.values["project"] as { show?: string } | undefined;
+    return project?.show === "imperial" || project?.show === "both" ? project.show : "metric";
+  }
+
+  get changed(): boolean {
+    return this.text !== this.savedText;
+  }
+
+  get canUndo(): boolean {
+    return this.past.length > 0;
+  }
+
+  get fresh(): Judged | null {
+    return this.judged && this.judgedText === this.text ? this.judged : null;
+  }
+
+  get shown(): Drawn | null {
+    const held = this.fresh ?? (this.sketch ? null : this.judged);
+    return held ? this.drawnOf(held) : this.sketch;
+  }
+
+  drawnOf(judged: Judged): Drawn {
+    return { ...judged.kit, diameter: judged.diameter || this.sketch?.diameter || THICK };
+  }
+
+  get kit(): Kit | null {
+    return this.judged?.kit ?? null;
+  }
+
+  get notes(): Note[] {
+    return this.fresh?.kit.notes ?? this.sketch?.notes ?? [];
+  }
+
+  async open(): Promise<void> {
+    const held = await api.read(this.name);
+    [this.text, this.savedText, this.revision] = [held.text, held.text, held.revision];
+    const kept = draftOf(this.name);
+    if (kept && kept.revision === held.revision && kept.text !== held.text) {
+      this.text = kept.text;
+      this.say("Changes that were not saved last time are here again. Undo takes them back.");
+      this.past.push(held.text);
+    }
+    await this.readKit();
+    await this.change([], false);
+  }
+
+  /** Take the kit that lies beside the brief, when it is of this very text. */
+  private async readKit(): Promise<void> {
+    try {
+      const kit = await api.kit(this.name);
+      if (!kit.fresh) return;
+      const data = await api.kitJson(this.name);
+      this.judged = { verdict: "", sentence: "The verdict is being worked out.", kit: data, diameter: 0 };
+      this.judgedText = this.savedText;
+    } catch (error) {
+      if (error instanceof Offline) this.offline = true;
+      // there is no kit yet: the sketch is drawn
+    }
+  }
+
+  say(text: string): void {
+    this.said = text;
+    this.tell("said");
+  }
+
+  /** Change keys; while something is dragged only the quick shape is asked for. */
+  change(changes: Change[], dragging: boolean): Promise<void> {
+    this.turn = this.turn.then(() => this.apply(changes, dragging)).catch((error: unknown) => this.fault(error));
+    return this.turn;
+  }
+
+  private async apply(changes: Change[], dragging: boolean): Promise<void> {
+    const before = this.text;
+    const edited = await api.edit(this.text, changes);
+    this.offline = false;
+    this.text = edited.text;
+    this.values = edited.values;
+    this.problems = edited.problems;
+    if (before !== this.text) {
+      if (!dragging || this.past[this.past.length - 1] === undefined) this.past.push(before);
+      keepDraft(this.name, this.text, this.revision);
+    }
+    this.tell("text");
+    if (this.problems.length === 0) this.draw(dragging);
+  }
+
+  /** Replace the whole text, as typed in the text view. */
+  async replace(text: string): Promise<void> {
+    this.past.push(this.text);
+    this.text = text;
+    keepDraft(this.name, text, this.revision);
+    await this.change([], false);
+  }
+
+  async undo(): Promise<void> {
+    const before = this.past.pop();
+    if (before === undefined) return;
+    this.text = before;
+    keepDraft(this.name, this.text, this.revision);
+    await this.change([], false);
+  }
+
+  private draw(dragging: boolean): void {
+    this.drawing?.abort();
+    const drawing = new AbortController();
+    this.drawing = drawing;
+    window.clearTimeout(this.later);
+    const text = this.text;
+    void this.sketchOf(text, !dragging, drawing.signal);
+    if (this.fresh?.verdict) return this.tell("judged");
+    this.later = window.setTimeout(() => {
+      if (dragging) void this.sketchOf(text, true, drawing.signal);
+      void this.judge();
+    }, dragging ? QUIET : 50);
+  }
+
+  private async sketchOf(text: string, openings: boolean, signal: AbortSignal): Promise<void> {
+    try {
+      const sketch = await api.shape(text, openings, signal);
+      if (signal.aborted || text !== this.text) return;
+      this.sketch = sketch;
+      this.tell("shape");
+    } catch (error) {
+      if (!signal.aborted) this.fault(error);
+    }
+  }
+
+  /** Work out loads, structure, cutting and steps in the background. */
+  async judge(): Promise<void> {
+    const text = this.text;
+    if (this.job && (this.job.state === "working" || this.job.state === "waiting")) await this.stop();
+    try {
+      const job = await api.begin("check", this.name, text);
+      const over = await this.followed(job);
+      if (over.state === "done" && text === this.text) {
+        this.judged = await api.result(over.id);
+        this.judgedText = text;
+        this.tell("judged", "shape");
+      }
+    } catch (error) {
+      this.fault(error);
+    }
+  }
+
+  /** Save, then write the kit folder beside the brief. */
+  async build(): Promise<boolean> {
+    if (this.changed && !(await this.save())) return false;
+    try {
+      const over = await this.followed(await api.begin("kit", this.name));
+      if (over.state !== "done") return false;
+      this.judged = await api.result(over.id);
+      this.judgedText = this.text;
+      this.tell("judged", "shape");
+      return true;
+    } catch (error) {
+      this.fault(error);
+      return false;
+    }
+  }
+
+  private async followed(job: Job): Promise<Job> {
+    this.job = job;
+    this.tell("job");
+    const over = await follow(job.id, (state) => {
+      if (this.job?.id !== state.id) return;
+      this.job = state;
+      this.tell("job");
+    });
+    if (over.state === "refused" && over.kind === "check") this.problems = over.problems;
+    if (over.state === "refused") {
+      this.say(over.problems.map((one) => `${one.what} – ${one.mend}`).join("; "));
+      this.tell("text");
+    }
+    return over;
+  }
+
+  async stop(): Promise<void> {
+    if (this.job) await api.stop(this.job.id).catch(() => undefined);
+  }
+
+  conflict: Conflict | null = null;
+
+  /** Save over the revision that was opened; false when it was changed meanwhile. */
+  async save(over?: { text: string; revision: string }): Promise<boolean> {
+    const text = over?.text ?? this.text;
+    try {
+      const held = await api.save(this.name, text, over?.revision ?? this.revision);
+      this.conflict = null;
+      this.revision = held.revision;
+      this.savedText = held.text;
+      keepDraft(this.name, null, "");
+      if (this.text !== held.text) {
+        this.past.push(this.text);
+        this.text = held.text;
+        void this.change([], false);
+      }
+      this.say("Saved.");
+      this.tell("saved");
+      return true;
+    } catch (error) {
+      if (error instanceof Refused && error.status === 409) {
+        this.conflict = error.body as Conflict;
+        this.tell("saved");
+      } else this.fault(error);
+      return false;
+    }
+  }
+
+  private fault(error: unknown): void {
+    if (error instanceof Refused) {
+      if (error.problems.some((one) => one.key)) {
+        this.problems = error.problems;
+        this.tell("text");
+      }
+      this.say(error.message);
+    } else if (error instanceof Offline) {
+      this.offline = true;
+      this.say(error.message);
+    } else this.say(String(error));
+  }
+}
+
+const DRAFT = "strutwright draft ";
+
+function keepDraft(name: string, text: string | null, revision: string): void {
+  try {
+    if (text === null) localStorage.removeItem(DRAFT + name);
+    else localStorage.setItem(DRAFT + name, JSON.stringify({ text, revision }));
+  } catch {
+    // a browser that keeps nothing: the text lives as long as its window
+  }
+}
+
+function draftOf(name: string): { text: string; revision: string } | null {
+  try {
+    return JSON.parse(localStorage.getItem(DRAFT + name) ?? "null") as { text: string; revision: string } | null;
+  } catch {
+    return null;
+  }
+}
