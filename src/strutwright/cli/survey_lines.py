@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from strutwright.survey import Checked, SurveyPlan, SurveyResult
-from strutwright.units import show_length
+from strutwright.units import show_force, show_length
 
 __all__ = ["plan_lines", "survey_lines"]
 
@@ -40,6 +40,7 @@ def survey_lines(result: SurveyResult, system: str) -> list[str]:
     ]
     lines += [_row(one, system) for one in result.checked]
     lines += _suspects(result, system)
+    lines += _pulls(result, system)
     lines += [f"cannot know: {text}" for text in result.cannot_know]
     lines += [f"note {note.code}: {note.text}" for note in result.notes]
     return lines
@@ -62,6 +63,20 @@ def _suspects(result: SurveyResult, system: str) -> list[str]:
             f"Next reading that decides best: hub {one.hubs[0]} to {one.hubs[1]} "
             f"(about {show_length(one.expected, system)}): {one.why}."
         )
+    return lines
+
+
+def _pulls(result: SurveyResult, system: str) -> list[str]:
+    if not result.corrections:
+        return []
+    lines = [
+        "Pull these base hubs in this order; stake each, then measure again before going on:",
+        "      hub   along x      along y      up           force",
+    ]
+    for one in result.corrections:
+        moves = "  ".join(f"{_signed(m, system):<11}" for m in (one.dx, one.dy, one.dz))
+        force = "-" if one.force is None else show_force(one.force, system)
+        lines.append(f"{one.order:>3}.  {one.hub:>4}  {moves}  {force}")
     return lines
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 import numpy as np
 import scipy.linalg
@@ -14,6 +15,7 @@ from strutwright.shape import Shell
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.rigidity import NO_STIFFNESS
 from strutwright.survey.adjusted import adjust_shell, shell_network
+from strutwright.survey.correct import corrections, struts_first
 from strutwright.survey.diagnose import Diagnosis, diagnose
 from strutwright.survey.elastic import make_elastic
 from strutwright.survey.limits import cannot_know, open_questions
@@ -25,6 +27,10 @@ from strutwright.survey.values import Checked, SurveyResult
 from strutwright.values import Floats, HubPoints
 
 __all__ = ["base_spread", "survey_shell"]
+
+
+ELLIPSE_95: Final = 2.4477
+"""Semi-axis of a 95 % ellipse over its standard deviation: sqrt(5.9915)."""
 
 
 def survey_shell(
@@ -57,6 +63,8 @@ def survey_shell(
     shape = best.explained.shape if best.hypothesis.pushes else adjusted.points
     ground = float(kit.shell.hubs[kit.shell.base, 2].mean())
     taken = sight_of(measured.used, ground), reach
+    sigma = ellipses[:, 0] / ELLIPSE_95
+    pulls = () if struts_first(diagnosis) else corrections(kit, elastic, shape, sigma, sigma_z)
     unknown = cannot_know(measured, checked, ellipses, (adjusted, rows))
     return SurveyResult(
         design=kit.shell.hubs,
@@ -68,7 +76,7 @@ def survey_shell(
         spread=base_spread(kit.shell, shape),
         chance=diagnosis.chance,
         suspects=suspects_of(diagnosis, kit, measured.used, system),
-        corrections=(),
+        corrections=pulls,
         next_reading=next_reading(diagnosis, kit, elastic, spread, taken),
         cannot_know=(*unknown, *open_questions(diagnosis)),
         notes=(*readings.notes, *measured.notes),

@@ -54,10 +54,18 @@ def _suspect(one: Finding, kit: Kit, measures: Sequence[Measure], system: str) -
         hubs=hubs,
         probability=one.probability,
         look=_look(one, kit, misread, system),
-        size=one.explained.size if supposed.kind != "nothing-wrong" else None,
+        size=_amount(one, kit),
         force=one.case.force if supposed.changed else None,
         line=None if misread is None else misread.reading.line,
     )
+
+
+def _amount(one: Finding, kit: Kit) -> float:
+    """Return how much, m; of what is pushed, how far the hub that went furthest is off."""
+    if not one.hypothesis.pushes:
+        return one.explained.size
+    hubs = list(one.hypothesis.hubs)
+    return float(np.linalg.norm((one.explained.shape - kit.shell.hubs)[hubs], axis=1).max())
 
 
 def _named(kit: Kit, strut: int, system: str) -> str:
@@ -68,7 +76,7 @@ def _named(kit: Kit, strut: int, system: str) -> str:
 
 
 def _look(one: Finding, kit: Kit, misread: Measure | None, system: str) -> str:
-    supposed, size = one.hypothesis, one.explained.size
+    supposed, size = one.hypothesis, _amount(one, kit)
     names = [_named(kit, strut, system) for strut in supposed.struts]
     shown = show_length(abs(size), system)
     said = ""
@@ -175,5 +183,5 @@ def _why(leading: Sequence[Finding], expected: Floats) -> str:
 
 def _short(one: Finding) -> str:
     struts = " and ".join(map(str, one.hypothesis.struts))
-    hubs = "" if struts else " ".join(map(str, one.hypothesis.hubs[:1]))
+    hubs = " ".join(map(str, one.hypothesis.hubs)) if len(one.hypothesis.hubs) < 3 else ""
     return f"{one.hypothesis.kind} {struts or hubs}".strip()
