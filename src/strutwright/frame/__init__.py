@@ -22,6 +22,7 @@ from strutwright.frame.loads import Loads, combine, over_node_length
 from strutwright.frame.mechanisms import Mechanism, MechanismError
 from strutwright.frame.model import Contacts, FrameModel, Sections, circular_tube
 from strutwright.frame.path import Path, PathSettings, imperfect, trace
+from strutwright.frame.remove import Removed, removed
 from strutwright.frame.softness import softest_movements
 from strutwright.frame.solve import Factored, Response, factor, respond, solve
 
@@ -40,6 +41,7 @@ __all__ = [
     "MechanismError",
     "Path",
     "PathSettings",
+    "Removed",
     "Response",
     "Sections",
     "Settlement",
@@ -56,6 +58,7 @@ __all__ = [
     "internal_forces",
     "mode_kind",
     "over_node_length",
+    "removed",
     "respond",
     "respond_contact",
     "settle",

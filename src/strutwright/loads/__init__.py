@@ -1,6 +1,7 @@
 """From a shell and its site to load cases and combinations."""
 
 from strutwright.loads import standards
+from strutwright.loads.accident import accidents
 from strutwright.loads.case import ACTIONS, DURATIONS, Combination, LoadCase, Loads, resultant
 from strutwright.loads.cases import load_cases
 from strutwright.loads.combine import (
@@ -27,6 +28,7 @@ __all__ = [
     "LoadSite",
     "Loads",
     "Masses",
+    "accidents",
     "combinations",
     "combined",
     "duration_of",

@@ -9,17 +9,29 @@ import numpy as np
 
 from strutwright.brief import Site
 from strutwright.catalogue import Source
+from strutwright.errors import ResultError
 from strutwright.loads import Combination, LoadCase
 from strutwright.parts import Kit
 from strutwright.structure.analyse import Answers, Setting
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.first import FirstFailure, first_failure
 from strutwright.structure.hung import Combine, HungCapacity, hung_capacity
-from strutwright.structure.probe import make_probe
+from strutwright.structure.loss import StrutLoss, strut_loss
+from strutwright.structure.probe import Probe, make_probe
 from strutwright.values import ArrayValue, Note
 
-__all__ = ["Capacity", "capacity", "hung_check", "standing_cases"]
+__all__ = [
+    "Capacity",
+    "capacity",
+    "hung_check",
+    "loss_check",
+    "prop_words",
+    "standing_cases",
+]
 
+LOSS: Final = Source("EN 1990", 2002, "3.3 and 6.4.3.3, loss of one strut", "recalled")
+LEAST_PROP: Final = 200.0
+"""N; no prop is made for less: our choice, a hand that leans on the shell."""
 HUNG: Final = Source(
     "the largest load at one hub before a strut or an end is used up, by search", how="computed"
 )
@@ -38,6 +50,8 @@ class Capacity(ArrayValue):
         On the ground when the kit first fails; None where snow is not what fails it.
     wind_speed : float or None, m/s
         Basic wind speed when the kit first fails; None where wind is not what fails it.
+    loss : StrutLoss or None
+        What the loss of each strut does; None where the kit is too large for it.
     notes : tuple of Note
     """
 
@@ -45,6 +59,7 @@ class Capacity(ArrayValue):
     first: tuple[FirstFailure, ...]
     ground_snow: float | None
     wind_speed: float | None
+    loss: StrutLoss | None
     notes: tuple[Note, ...]
 
 
@@ -54,6 +69,7 @@ def capacity(
     answers: Answers,
     combos: tuple[Combination, ...],
     *,
+    after_loss: tuple[Combination, ...],
     combine: Combine,
     setting: Setting,
 ) -> Capacity:
@@ -63,6 +79,8 @@ def capacity(
     ----------
     combos : tuple of Combination
         All combinations for strength of the cases that were answered.
+    after_loss : tuple of Combination
+        The reduced ones that hold after the loss of a strut.
     combine : callable
         Makes the combinations for strength from load cases.
     """
@@ -78,7 +96,49 @@ def capacity(
         first,
         None if snow is None or site.ground_snow is None else snow * site.ground_snow,
         None if wind is None or speed is None else float(np.sqrt(wind)) * speed,
+        _loss(probe, after_loss),
         (_hung_note(kit, hung), _first_note(hung.unknown)),
+    )
+
+
+def _loss(probe: Probe, combos: tuple[Combination, ...]) -> StrutLoss | None:
+    try:
+        return strut_loss(probe, combos)
+    except ResultError as error:
+        if error.code != "frame-too-large":
+            raise
+        return None
+
+
+def loss_check(kit: Kit, found: StrutLoss | None) -> Check:
+    """Return the check of the worst single loss of a strut; a kit is not refused for it."""
+    if found is None:
+        why = "the kit has too many hubs for trying the loss of every strut"
+        return Check.not_made("strut-loss", Subject("shell"), why, LOSS, required=False)
+    strut = int(np.argmax(found.utilisation))
+    used = min(float(found.utilisation[strut]), 1000.0)
+    fatal = len(found.fatal)
+    brings = f"{fatal} of {len(found.utilisation)} losses bring it down; " if fatal else ""
+    return Check.made(
+        "strut-loss", Subject("strut", strut), used, 1.0, unit="-", source=LOSS,
+        combination=found.combination[strut], required=False,
+        note=f"{brings}without strut {strut}: {found.code[strut]} of strut {found.strut[strut]}. "
+        + prop_words(kit, found, strut),
+    )  # fmt: skip
+
+
+def prop_words(kit: Kit, found: StrutLoss, strut: int) -> str:
+    """Return how to change `strut` with the shell standing."""
+    i, j = (int(hub) for hub in kit.shell.struts[strut])
+    rise = abs(float(kit.shell.hubs[j, 2] - kit.shell.hubs[i, 2]))
+    length = float(np.linalg.norm(kit.shell.hubs[j] - kit.shell.hubs[i]))
+    axial = float(found.carried[strut])
+    way = "pull" if axial > 0 else "push"
+    least = max(2 * abs(axial) * rise / length, LEAST_PROP)
+    return (
+        f"To change it with the shell standing: no snow, little wind, nobody under it; first props "
+        f"under hubs {i} and {j}, each for at least {least:.0f} N upward; the strut carries "
+        f"{abs(axial):.0f} N in {way} under the weight alone"
     )
 
 

@@ -18,6 +18,7 @@ from strutwright.loads import (
     Loads,
     LoadSite,
     Masses,
+    accidents,
     combinations,
     load_cases,
 )
@@ -27,7 +28,7 @@ from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.structure.analyse import Analysis, Answers, Setting, analyse, answer_cases
 from strutwright.structure.base import base_checks, base_notes
-from strutwright.structure.capacity import Capacity, capacity, hung_check
+from strutwright.structure.capacity import Capacity, capacity, hung_check, loss_check
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.checks import serviceability_checks, strut_checks
 from strutwright.structure.members import Family
@@ -87,10 +88,11 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
     strong = _combinations(loads.cases, brief, format_)
     soft = _combinations(loads.cases, brief, "-")
     steady = _steady(loads, brief, format_)
+    lost = accidents(loads.cases, site.standard, format_, altitude=site.altitude)
     left_out = tuple(Check.not_made(n.code, SHELL, n.text, SITE) for n in loads.not_checked)
     left_out += _not_yet()
     try:
-        answers = answer_cases(kit, loads.cases, (*strong, *soft, *steady), setting)
+        answers = answer_cases(kit, loads.cases, (*strong, *soft, *steady, *lost), setting)
     except ResultError as error:
         if error.code != "mechanism":
             raise
@@ -105,13 +107,14 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
     service = analyse(kit, answers, soft, setting)
     balance = (strength, analyse(kit, answers, steady, setting)) if steady else (strength,)
     more = capacity(
-        kit, site, answers, strong, setting=setting,
+        kit, site, answers, strong, setting=setting, after_loss=lost,
         combine=lambda cases: _combinations(cases, brief, format_),
     )  # fmt: skip
     checks = (
         *use_checks(kit, brief, more),
         *strut_checks(kit, strength),
         hung_check(kit, more.hung, brief.loads.hung),
+        loss_check(kit, more.loss),
         *serviceability_checks(kit, service),
         *base_checks(kit, balance, setting, _dead_press(answers)),
         *left_out,

@@ -56,6 +56,15 @@ class FirstFailurePart(_Part):
     wind_fails: str = Field(default="", description="what fails, and under which combination")
 
 
+class StrutLossPart(_Part):
+    """A strut whose loss brings the kit down under accidental combinations."""
+
+    strut: int
+    code: str = Field(description="rule that fails then, or mechanism")
+    utilisation: float
+    carried: float = Field(description="axial force under weight alone, N, tension positive")
+
+
 class StructurePart(_Part):
     """Does it stand."""
 
@@ -68,6 +77,9 @@ class StructurePart(_Part):
         description="largest outward movement of a base hub under loads without factors, m"
     )
     first_failure: FirstFailurePart | None
+    strut_loss: list[StrutLossPart] = Field(
+        description="struts whose single loss brings the kit down, the worst first"
+    )
 
 
 def structure_section(design: Design) -> dict[str, Any]:
@@ -87,6 +99,7 @@ def structure_section(design: Design) -> dict[str, Any]:
         "hung_capacity": _hung(design),
         "spread": None if judged.service is None else _spread(design, judged.service),
         "first_failure": _first(design),
+        "strut_loss": _lost(design),
     }
 
 
@@ -114,6 +127,21 @@ def _hung(design: Design) -> dict[str, Any] | None:
         "with_design_snow": found.hung.with_design_snow.tolist(),
         "followed": found.hung.followed.tolist(),
     }
+
+
+def _lost(design: Design) -> list[dict[str, Any]]:
+    found = None if design.judgement.capacity is None else design.judgement.capacity.loss
+    if found is None:
+        return []
+    return [
+        {
+            "strut": int(strut),
+            "code": found.code[strut],
+            "utilisation": min(float(found.utilisation[strut]), 1e9),
+            "carried": float(found.carried[strut]),
+        }
+        for strut in found.fatal
+    ]
 
 
 def _spread(design: Design, service: Analysis) -> float:

@@ -15,6 +15,8 @@ __all__ = [
     "K_FI",
     "SOURCES",
     "psi_0",
+    "psi_1",
+    "psi_2",
 ]
 
 GAMMA: Final[Mapping[str, Mapping[str, float]]] = MappingProxyType(
@@ -37,6 +39,8 @@ SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
         "HIGH_SITE": Source("EN 1990", 2002, "Table A1.1", "recalled"),
         "K_FI": Source("EN 1990", 2002, "Table B3", "recalled"),
         "psi_0": Source("EN 1990", 2002, "Table A1.1", "recalled"),
+        "psi_1": Source("EN 1990", 2002, "Table A1.1", "recalled"),
+        "psi_2": Source("EN 1990", 2002, "Table A1.1", "recalled"),
     }
 )
 
@@ -55,3 +59,35 @@ def psi_0(action: str, altitude: float = 0.0) -> float:
     within("altitude", altitude, -500, 6000, "m")
     table = {"wind": 0.6, "snow": 0.7 if altitude > HIGH_SITE else 0.5, "crop": 1.0}
     return table.get(action, 0.7)
+
+
+def psi_1(action: str, altitude: float = 0.0) -> float:
+    """Return psi_1 of the leading variable action of an accident, Table A1.1.
+
+    Parameters
+    ----------
+    action : str
+        ``wind`` 0.2; ``snow`` 0.2, or 0.5 above 1000 m; anything stored, such as ``crop``, 0.9;
+        other imposed loads 0.5.
+    altitude : float, m
+        Of the site.
+    """
+    within("altitude", altitude, -500, 6000, "m")
+    table = {"wind": 0.2, "snow": 0.5 if altitude > HIGH_SITE else 0.2, "crop": 0.9}
+    return table.get(action, 0.5)
+
+
+def psi_2(action: str, altitude: float = 0.0) -> float:
+    """Return psi_2 of an accompanying action of an accident, Table A1.1.
+
+    Parameters
+    ----------
+    action : str
+        ``wind`` 0; ``snow`` 0, or 0.2 above 1000 m; anything stored, such as ``crop``, 0.8;
+        other imposed loads 0.3.
+    altitude : float, m
+        Of the site.
+    """
+    within("altitude", altitude, -500, 6000, "m")
+    table = {"wind": 0.0, "snow": 0.2 if altitude > HIGH_SITE else 0.0, "crop": 0.8}
+    return table.get(action, 0.3)
