@@ -9,8 +9,8 @@ from importlib.resources import files
 
 __all__ = ["LANGUAGES", "Words", "messages"]
 
-LANGUAGES = ("en",)
-"""Languages whose catalogue is complete."""
+LANGUAGES = ("en", "de", "es")
+"""Languages whose catalogue is complete: a test holds them to the keys and values of English."""
 
 
 def messages(language: str) -> dict[str, str]:
@@ -31,9 +31,9 @@ class Words:
 
     @classmethod
     def of(cls, language: str) -> Words:
-        """Return the texts of `language`, or of English where it is not there yet."""
+        """Return the texts of `language`; English for a language, or a text, that is not there."""
         chosen = language if language in LANGUAGES else LANGUAGES[0]
-        return cls(chosen, messages(chosen))
+        return cls(chosen, {**messages(LANGUAGES[0]), **messages(chosen)})
 
     def __call__(self, key: str, /, **values: object) -> str:
         """Return the text of ``section.key`` with `values` filled in."""
