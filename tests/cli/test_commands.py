@@ -1,9 +1,11 @@
 import json
+from pathlib import Path
 
 import pytest
 
 from strutwright.cli.main import run
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 BRIEF = """
 [project]
 name = "Test shelter"
@@ -90,3 +92,25 @@ def test_check_shows_what_else_there_is(tmp_path, capsys):
     assert [row["chosen"] for row in kit["alternatives"]].count(True) == 1
     assert kit["alternatives"][0]["bought"] >= kit["alternatives"][0]["longest"]
     assert [row["width"] for row in kit["sizes"]] == sorted(row["width"] for row in kit["sizes"])
+
+
+def test_recognise_says_what_a_bundle_is_and_what_lines_are(tmp_path, capsys):
+    bundle = tmp_path / "bundle.csv"
+    bundle.write_text("length,count\n1571,35\n1385,30\n")
+    assert run(["recognise", str(bundle), "--unit", "mm"]) == 0
+    told = capsys.readouterr().out
+    assert "division [2, 0]" in told
+    assert 'file = "bundle.csv", unit = "mm"' in told
+    assert run(["recognise", str(EXAMPLES / "oldmere-struts.csv"), "--unit", "mm"]) == 0
+    assert "26 hubs, 65 struts, 40 faces, 5.200 m wide" in capsys.readouterr().out
+    assert run(["recognise", str(bundle)]) == 2
+    assert "import-unit" in capsys.readouterr().err
+    assert run(["recognise", str(bundle), "--unit", "yard"]) == 2
+
+
+def test_an_old_kit_is_checked_like_a_new_one(capsys):
+    assert run(["check", str(EXAMPLES / "oldmere-old-dome.toml"), "--json"]) == 1
+    kit = json.loads(capsys.readouterr().out)
+    assert [t["quantity"] for t in kit["parts"]["strut_types"]] == [35, 30]
+    assert kit["shell"]["width"] == pytest.approx(5.2, abs=1e-3)  # as measured
+    assert any(check["status"] == "pass" for check in kit["checks"])

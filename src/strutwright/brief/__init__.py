@@ -1,6 +1,7 @@
 """Every file that a user writes: the brief, and how to start one."""
 
 from strutwright.brief.levels import Level, levels_of, parse_levels
+from strutwright.brief.old_kit import OldKit, read_old_kit
 from strutwright.brief.rack import RACK_COLUMNS, Rack, parse_rack, read_rack
 from strutwright.brief.read import parse_brief, read_brief
 from strutwright.brief.readings import (
@@ -52,6 +53,7 @@ __all__ = [
     "Known",
     "Level",
     "Loads",
+    "OldKit",
     "Opening",
     "Price",
     "Project",
@@ -73,6 +75,7 @@ __all__ = [
     "parse_rack",
     "parse_readings",
     "read_brief",
+    "read_old_kit",
     "read_rack",
     "read_readings",
     "schema",

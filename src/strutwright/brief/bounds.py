@@ -41,6 +41,7 @@ HEADROOM: Final = Bound("0.3 m", "10 m", "headroom is for people, beds and machi
 COUNT_BAYS: Final = Bound(0, 40, "longer houses are built as two")
 COURSES: Final = Bound(1, 72, "a sphere of frequency 24 has no more courses")
 LENGTHS: Final = Bound(1, 200, "more would be no saving")
+JOIN: Final = Bound("0.01 mm", "200 mm", "finer is rounding, coarser joins hubs that are two")
 DRIFT: Final = Bound("0 mm", "2 m", "beyond it another shape is meant")
 SIDE_WALLS: Final = Bound("0 m", "5 m", "higher walls are a frame of their own")
 BAR: Final = Bound("0.2 m", "24 m", "no shorter bar is sold, no longer one carried")

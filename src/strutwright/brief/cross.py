@@ -35,7 +35,12 @@ _ONLY_IN: Final = {
     "grid": ("vault",),
     "side_walls": ("vault",),
     "ends": ("vault",),
+    "file": ("imported",),
+    "unit": ("imported",),
+    "up": ("imported",),
+    "join": ("imported",),
 }
+_OF_IMPORTED: Final = ("family", "file", "unit", "up", "join", "lengths", "drift")
 _PROFILES: Final = {
     "long-dome": ("circle", "ellipse"),
     "vault": ("circle", "parabola", "pointed"),
@@ -44,7 +49,8 @@ _PROFILES: Final = {
 
 def contradictions(table: BriefTable) -> Iterator[Problem]:
     """Yield each fault between keys of `table`, where a Problem's `where` is the bare key."""
-    yield from _size(table.size, table.site)
+    is_imported = table.shape is not None and table.shape.family == "imported"
+    yield from _size(table.size, table.site, is_imported=is_imported)
     if table.shape:
         yield from _shape(table.shape, table.size)
     if table.struts and isinstance(table.struts.stock, StockInline):
@@ -65,9 +71,9 @@ def family_of(shape: ShapeTable | None, size: SizeTable) -> str:
     return "long-dome" if is_long else "dome"
 
 
-def _size(size: SizeTable, site: SiteTable | None) -> Iterator[Problem]:
+def _size(size: SizeTable, site: SiteTable | None, *, is_imported: bool) -> Iterator[Problem]:
     enough = (size.width, size.rise, size.floor_area, size.longest_strut, size.headroom)
-    if not any(enough):
+    if not any(enough) and not is_imported:
         what = "no size is given"
         yield Problem("size-missing", what, "size", 'add width, such as width = "6.0 m"')
     if size.width and size.length and size.length < size.width:
@@ -96,14 +102,31 @@ def _shape(shape: ShapeTable, size: SizeTable) -> Iterator[Problem]:
         mend = 'write family = "long-dome" or "vault", or leave length out'
         yield Problem("shape-family", what, "shape.family", mend)
     for key, families in _ONLY_IN.items():
+        if family == "imported" and "imported" not in families:
+            continue  # told with all the others below
         if getattr(shape, key) is not None and family not in families:
             what = f"{key} is for {' and '.join(families)} alone, and the family is {family}"
             mend = f'leave {key} out, or write family = "{families[0]}"'
             yield Problem("shape-key", what, f"shape.{key}", mend)
+    if family == "imported":
+        yield from _imported(shape)
     known = _PROFILES.get(family)
     if shape.profile and known and shape.profile not in known:
         what = f'a {family} has no profile "{shape.profile}"'
         yield Problem("shape-profile", what, "shape.profile", "write " + " or ".join(known))
+
+
+def _imported(shape: ShapeTable) -> Iterator[Problem]:
+    for key in sorted(shape.model_fields_set - set(_OF_IMPORTED)):
+        what = f"{key} is for shapes that are worked out, and this one comes from a file"
+        yield Problem("shape-key", what, f"shape.{key}", f"leave {key} out")
+    if shape.file is None:
+        mend = 'add file = "old-kit.csv", a file beside the brief'
+        yield Problem("import-file", "no file is named", "shape.file", mend)
+    elif _leaves_the_folder(shape.file):
+        what = f'"{shape.file}" does not lie beside the brief'
+        mend = "put the file into the brief's folder and write its name"
+        yield Problem("import-file", what, "shape.file", mend)
 
 
 def _stock(stock: StockInline) -> Iterator[Problem]:

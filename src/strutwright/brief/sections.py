@@ -73,6 +73,12 @@ class Shape:
         A share of the sphere's courses, or the courses kept, counted from the apex.
     side_walls, drift : float, m
         Straight walls under a vault; how far a hub may move for fewer lengths.
+    file : str, optional
+        Name of the file of an old kit, beside the brief.
+    unit, up : str
+        Of bare numbers in that file; the axis of the file that points up.
+    join : float, m
+        Ends of its lines this near to one another are one hub.
     """
 
     family: str
@@ -93,6 +99,10 @@ class Shape:
     lengths: int | None = None
     drift: float | None = None
     inner_braces: str = "auto"
+    file: str | None = None
+    unit: str | None = None
+    up: str = "z"
+    join: float = 0.005
 
 
 @dataclass(frozen=True)

@@ -88,8 +88,9 @@ class SizeTable(Table):
 class ShapeTable(Table):
     """The shape; the whole section left out: chosen from size, use and stock."""
 
-    family: Annotated[str, Choice("dome", "long-dome", "vault")] | None = key(
-        "Dome, long dome (two half domes with bays between) or barrel vault.",
+    family: Annotated[str, Choice("dome", "long-dome", "vault", "imported")] | None = key(
+        "Dome, long dome (two half domes with bays between), barrel vault, or an old kit in a "
+        "file.",
         "dome; long-dome where the length is more than the width",
     )
     seed: Annotated[str, Choice("icosahedron", "octahedron", "tetrahedron")] | None = key(
@@ -141,6 +142,19 @@ class ShapeTable(Table):
     )
     drift: Annotated[float, Quantity("length", b.DRIFT)] | None = key(
         "How far a hub may move for fewer lengths."
+    )
+    file: Annotated[str, Text(120)] | None = key(
+        "Of an old kit, beside the brief: its struts as lines in CSV, DXF or OBJ, or its strut "
+        "lengths and counts in CSV, by which a dome is recognised."
+    )
+    unit: Annotated[str, Choice("mm", "cm", "m", "in", "ft")] | None = key(
+        "Unit of numbers that stand without one in `file`.", "what the file says"
+    )
+    up: Annotated[str, Choice("z", "y")] | None = key(
+        "Axis of `file` that points up: y in many OBJ files.", "z"
+    )
+    join: Annotated[float, Quantity("length", b.JOIN)] | None = key(
+        "Ends of lines in `file` that lie this near to one another are one hub.", "5 mm"
     )
     inner_braces: Annotated[str, Choice("none", "auto", "all")] | None = key(
         "Struts on the inside of a long dome, from a hub to the hub two courses on.", "auto"

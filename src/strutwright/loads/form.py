@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strutwright.shape import Shell
+from strutwright.shape.surface import is_round
 from strutwright.values import ArrayValue, Floats
 
 __all__ = ["Form", "form_of"]
@@ -138,6 +139,6 @@ def form_of(shell: Shell, riser: float = 0.0) -> Form:
 def _kind(shell: Shell, length: float, width: float) -> str:
     if shell.recipe.family == "vault":
         return "vault"
-    if shell.recipe.family == "dome":
+    if is_round(shell):
         return "dome"
     return "dome" if max(length, width) <= ROUND * min(length, width) else "long-dome"

@@ -13,6 +13,7 @@ from strutwright.loads.cover import onto_struts
 from strutwright.loads.form import Form
 from strutwright.loads.standards import ngma
 from strutwright.shape import Shell
+from strutwright.shape.surface import is_round
 from strutwright.values import Indices
 
 __all__ = ["LADDER", "crop_case", "erection_case", "hung_case", "hung_hubs"]
@@ -59,7 +60,7 @@ def erection_case(shell: Shell) -> LoadCase:
     middle = (int(shell.course.max()) + 1) // 2
     hub = int(np.flatnonzero(shell.course == middle)[0])
     away = shell.hubs[hub, :2]
-    if shell.recipe.family != "dome":
+    if not is_round(shell):
         away = np.array([0.0, away[1]])
     reach = float(np.hypot(*away))
     inward = -away / reach if reach > 1e-9 else np.array([1.0, 0.0])

@@ -27,6 +27,9 @@ class PartChoices:
     connector : Connector
     length_tolerance : float, m
         Half the workshop's saw step, or `LENGTH_TOLERANCE`.
+    measured_span : float, m
+        Of an old kit that was measured: lengths that follow one another within the length
+        tolerance are one type while they span no more than this. 0: of a kit that was drawn.
     angle_tolerance : float, rad
     longest_piece : float or None, m
         Nothing longer can be sawn or sent; None without limit.
@@ -40,3 +43,4 @@ class PartChoices:
     angle_tolerance: float = ANGLE_TOLERANCE
     longest_piece: float | None = None
     limited_by: str = ""
+    measured_span: float = 0.0

@@ -8,7 +8,14 @@ import numpy as np
 
 from strutwright.values import Floats, Indices
 
-__all__ = ["NUMERIC_ANGLE", "NUMERIC_LENGTH", "complete_groups", "interval_groups", "same_rows"]
+__all__ = [
+    "NUMERIC_ANGLE",
+    "NUMERIC_LENGTH",
+    "chained_groups",
+    "complete_groups",
+    "interval_groups",
+    "same_rows",
+]
 
 NUMERIC_LENGTH: Final = 1e-7
 """Lengths closer than this (m) differ by rounding alone: symmetric copies of one strut."""
@@ -48,6 +55,24 @@ def interval_groups(values: Floats, tolerance: float, numeric: float) -> Indices
             group, top = group + 1, high[index]
         group_of[index] = group
     return group_of[copies]
+
+
+def chained_groups(values: Floats, gap: float, span: float) -> Indices:
+    """Return the group of each of (n,) `values`: those that follow one another within `gap`.
+
+    A chain that spans more than `span` is parted into groups of at most `gap`, as by
+    `interval_groups`. For measured values, whose errors fill the room between the true ones.
+    """
+    chain = same_rows(values[:, None], gap)
+    group = np.zeros(len(values), dtype=np.int64)
+    first = 0
+    for one in range(int(chain.max(initial=-1)), -1, -1):
+        mine = chain == one
+        wide = np.ptp(values[mine]) > span
+        inner = interval_groups(values[mine], gap, NUMERIC_LENGTH) if wide else 0
+        group[mine] = first + inner
+        first = int(group[mine].max()) + 1
+    return group
 
 
 def complete_groups(distances: Floats, tolerance: float) -> Indices:

@@ -72,8 +72,15 @@ def part_choices(brief: Brief) -> tuple[PartChoices, tuple[Note, ...]]:
         length_tolerance=brief.struts.step / 2,
         longest_piece=longest,
         limited_by=limited_by,
+        measured_span=_measured_span(brief),
     )
     return choices, notes
+
+
+def _measured_span(brief: Brief) -> float:
+    """Return the span of lengths that are one type of an old kit, m; 0 of a kit that was drawn."""
+    shape = brief.shape
+    return shape.join if shape is not None and shape.family == "imported" else 0.0
 
 
 def brief_stock(brief: Brief) -> tuple[Stock, tuple[Note, ...]]:

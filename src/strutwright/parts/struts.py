@@ -9,7 +9,7 @@ import numpy as np
 
 from strutwright.errors import InputError, Problem
 from strutwright.parts.choices import PartChoices
-from strutwright.parts.cluster import NUMERIC_ANGLE, NUMERIC_LENGTH, interval_groups
+from strutwright.parts.cluster import NUMERIC_ANGLE, NUMERIC_LENGTH, chained_groups, interval_groups
 from strutwright.parts.labels import band_patterns, label
 from strutwright.parts.split import n_pieces, split
 from strutwright.parts.values import EndCut, StrutType
@@ -90,7 +90,11 @@ def _groups(shell: Shell, cuts: Floats, angles: Floats | None, choices: PartChoi
     fine = np.zeros(len(cuts), dtype=np.int64)
     for one in range(int(kind.max()) + 1):
         mine = kind == one
-        fine[mine] = interval_groups(cuts[mine], choices.length_tolerance, NUMERIC_LENGTH)
+        if choices.measured_span:
+            gap, span = 2 * choices.length_tolerance, choices.measured_span
+            fine[mine] = chained_groups(cuts[mine], gap, span)
+        else:
+            fine[mine] = interval_groups(cuts[mine], choices.length_tolerance, NUMERIC_LENGTH)
     keys, group = np.unique(np.stack([kind, fine], axis=1), axis=0, return_inverse=True)
     group = group.ravel()
     longest = np.full(len(keys), -np.inf)

@@ -44,7 +44,10 @@ def alternatives(brief: Brief, chosen: Shell) -> tuple[Alternative, ...]:
     sizes = sizes_of(brief)
     bound = min(longest_piece(brief), sizes.longest_strut or FITTING_STRUT)
     first = alternative(chosen, bound)
-    if family_of(brief) == "dome":
+    family = family_of(brief)
+    if family == "imported":
+        return (first,)
+    if family == "dome":
         others = list(_domes(brief))
     else:
         others = [alternative(shell, bound) for shell in _long_shells(brief, first)]

@@ -13,12 +13,16 @@ from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.edit import Net, assemble
 from strutwright.shape.shell import Recipe, Shell
+from strutwright.shape.surface import ROUND
 from strutwright.values import Faces, Floats, HubPoints, Indices, Note, StrutEnds
 
 __all__ = ["shell_from_lines"]
 
 WIDEST_ANGLE: Final = np.deg2rad(150)
 """Three struts with a wider angle are a row of two with an inner brace across it, no face."""
+LONG: Final = 1.1
+"""A plan longer than wide by more than this has a length that is laid along x."""
+STRAIGHT: Final = np.deg2rad(0.1)
 MEND: Final = "draw every strut as one line from hub centre to hub centre"
 
 
@@ -50,7 +54,8 @@ def shell_from_lines(lines: Floats, tolerance: float = 0.005) -> Shell:
     rings = _rings(faces)
     base = min(rings, key=lambda ring: float(hubs[ring, 2].mean()))
     hubs, level, more = _settled(hubs, base, tolerance)
-    notes += more
+    hubs, turn = _along_x(hubs, base)
+    notes += more + turn
     course = _courses(struts, base, len(hubs))
     bounding = {tuple(row) for row in topology.struts_of(faces).tolist()}
     roles = {tuple(row): "brace" for row in struts.tolist() if tuple(row) not in bounding}
@@ -164,13 +169,44 @@ def _rings(faces: Faces) -> list[Indices]:
 
 def _settled(hubs: HubPoints, base: Indices, tolerance: float) -> tuple[HubPoints, str, list[Note]]:
     low, high = float(hubs[base, 2].min()), float(hubs[base, 2].max())
-    middle = (hubs[base].min(axis=0) + hubs[base].max(axis=0)) / 2
+    middle = _centre(hubs[base, :2])
     moved = hubs - [middle[0], middle[1], low]
     if high - low <= tolerance:
         moved[base, 2] = 0.0
         return moved, "level", []
     text = f"the base ring is not level: {high - low:.3f} m between its lowest and highest hub"
     return moved, "uneven", [Note("base-uneven", text)]
+
+
+def _centre(plan: Floats) -> Floats:
+    """Return the centre of the circle through the base hubs, or else the middle of their extent.
+
+    The circle is that of least algebraic distance (Kåsa 1976, recalled).
+    """
+    rows = np.column_stack([2 * plan, np.ones(len(plan))])
+    solution, *_ = np.linalg.lstsq(rows, (plan**2).sum(axis=1), rcond=None)
+    reach = np.hypot(*(plan - solution[:2]).T)
+    if np.ptp(reach) <= ROUND * reach.max():
+        return np.asarray(solution[:2])
+    return np.asarray((plan.min(axis=0) + plan.max(axis=0)) / 2)
+
+
+def _along_x(hubs: HubPoints, base: Indices) -> tuple[HubPoints, list[Note]]:
+    """Return `hubs` turned about the axis so that a long plan lies along x, with a note."""
+    plan = hubs[base, :2] - hubs[base, :2].mean(axis=0)
+    spread, axes = np.linalg.eigh(plan.T @ plan)
+    if spread[1] <= LONG**2 * spread[0]:
+        return hubs, []
+    long = axes[:, 1] * (1 if axes[0, 1] >= 0 else -1)
+    angle = float(np.arctan2(long[1], long[0]))
+    if abs(angle) < STRAIGHT:
+        return hubs, []
+    turned = hubs.copy()
+    turned[:, :2] = hubs[:, :2] @ np.array([[long[0], -long[1]], [long[1], long[0]]])
+    middle = (turned[base, :2].min(axis=0) + turned[base, :2].max(axis=0)) / 2
+    turned[:, :2] -= middle
+    text = f"the old kit is turned by {np.degrees(-angle):.1f} deg so that its length lies along x"
+    return turned, [Note("import-turned", text)]
 
 
 def _courses(struts: StrutEnds, base: Indices, n_hubs: int) -> Indices:

@@ -13,6 +13,7 @@ from strutwright.shape.choose import division_for, dome_alternatives, nearest_cu
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.fewer import Tradeoff, fewer_lengths
 from strutwright.shape.long import brace, long_shell
+from strutwright.shape.old_kit import old_shell
 from strutwright.shape.shell import Shell
 from strutwright.shape.sizing import Sizes
 from strutwright.shape.slope import on_the_ground
@@ -70,10 +71,12 @@ def shape_of(brief: Brief, progress: Progress = SILENT) -> Shaped:
     if family == "dome":
         spec, notes = dome_spec(brief)
         net = dome(spec).with_notes(*notes)
+    elif family == "imported":
+        net = old_shell(brief, sizes_of(brief))
     else:
         net = long_shell(brief, family, sizes_of(brief), longest_piece(brief))
     net, tradeoff = _with_fewer_lengths(net, brief, progress)
-    shell = net if family == "dome" else brace(net, brief)
+    shell = brace(net, brief) if family in {"long-dome", "vault"} else net
     shell = on_the_ground(apply_openings(shell, brief), brief)
     step(progress, "shape", 1.0)
     return Shaped(shell, net, tradeoff)

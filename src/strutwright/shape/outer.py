@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from strutwright.shape.shell import Shell
-from strutwright.shape.surface import cover_area, floor_area, volume, width
+from strutwright.shape.surface import cover_area, floor_area, is_round, volume, width
 
 __all__ = ["Measures", "measures"]
 
@@ -41,10 +41,9 @@ class Measures:
 def measures(shell: Shell) -> Measures:
     """Return the outer measures of `shell`."""
     across = width(shell)
-    is_round = shell.recipe.family == "dome"
     return Measures(
         width=across,
-        length=across if is_round else float(np.ptp(shell.hubs[:, 0])),
+        length=across if is_round(shell) else float(np.ptp(shell.hubs[:, 0])),
         rise=float(shell.hubs[:, 2].max()),
         floor_area=floor_area(shell),
         cover_area=cover_area(shell),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from strutwright.shape import topology
@@ -9,15 +11,21 @@ from strutwright.shape.shell import Shell
 from strutwright.values import Floats, HubPoints
 
 __all__ = [
+    "ROUND",
     "angle_deficits",
     "cover_area",
     "face_angles",
     "face_areas",
     "face_normals",
     "floor_area",
+    "is_round",
     "volume",
     "width",
 ]
+
+ROUND: Final = 0.02
+"""Base hubs whose distances from the axis differ by at most this share lie on a circle: our
+choice, some times what an old kit is measured to."""
 
 
 def _double_areas(shell: Shell) -> HubPoints:
@@ -82,6 +90,14 @@ def volume(shell: Shell) -> float:
     return topology.signed_volume(shell.hubs, shell.faces, middle)
 
 
+def is_round(shell: Shell) -> bool:
+    """Return whether `shell` is a dome, or an old kit whose base hubs lie on a circle."""
+    if shell.recipe.family != "imported":
+        return shell.recipe.family == "dome"
+    reach = np.hypot(*shell.hubs[shell.base, :2].T)
+    return bool(np.ptp(reach) <= ROUND * reach.max())
+
+
 def width(shell: Shell) -> float:
     """Return the width across the base, hub centre to hub centre, m.
 
@@ -89,6 +105,6 @@ def width(shell: Shell) -> float:
     circle through the base hubs. For other families the extent of the base along y.
     """
     plan = shell.hubs[shell.base, :2]
-    if shell.recipe.family == "dome":
+    if is_round(shell):
         return float(2 * np.hypot(plan[:, 0], plan[:, 1]).max())
     return float(np.ptp(plan[:, 1]))

@@ -2,7 +2,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from strutwright.parts.cluster import complete_groups, interval_groups, same_rows
+from strutwright.parts.cluster import chained_groups, complete_groups, interval_groups, same_rows
 from strutwright.parts.labels import band_patterns, label
 
 lengths = st.lists(st.floats(0.1, 3.0), min_size=1, max_size=40)
@@ -57,3 +57,17 @@ def test_no_band_pattern_is_another_one_read_backwards():
     assert len(set(patterns)) == 200
     assert not {p[::-1] for p in patterns if p[::-1] != p} & set(patterns)
     assert patterns[:6] == ["n", "w", "nn", "nw", "ww", "nnn"]
+
+
+def test_measured_lengths_chain_into_one_group_up_to_a_span():
+    rng = np.random.default_rng(5)
+    true = np.repeat([1.0, 1.02, 1.0018], [30, 20, 25])
+    measured = true + rng.uniform(-0.0008, 0.0008, len(true))
+    group = chained_groups(measured, 0.001, 0.005)
+    assert group.tolist() == [1] * 30 + [0] * 20 + [1] * 25
+    exact = chained_groups(true, 0.001, 0.005)
+    assert exact.tolist() == [2] * 30 + [0] * 20 + [1] * 25
+    ramp = np.arange(0.0, 0.020, 0.0009)
+    parted = chained_groups(ramp, 0.001, 0.005)
+    assert all(np.ptp(ramp[parted == one]) <= 0.001 for one in range(parted.max() + 1))
+    assert (np.diff(parted) <= 0).all()
