@@ -331,12 +331,13 @@ class Survey:
 
 @dataclass(frozen=True)
 class Price:
-    """Currency, price of an hour's work, margin and tax as shares."""
+    """Currency, price of an hour's work and of a parcel's freight, margin and tax as shares."""
 
     currency: str = "EUR"
     hour: float | None = None
     margin: float = 0.0
     tax: float = 0.0
+    freight: float | None = None
 
 
 @dataclass(frozen=True)

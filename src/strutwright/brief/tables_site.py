@@ -195,6 +195,7 @@ class PriceTable(Table):
     hour: Annotated[float, Amount(b.PRICE)] | None = key("Price of one hour of work.")
     margin: Annotated[float, Quantity("share", b.MARGIN)] | None = key("Margin on cost.", "0 %")
     tax: Annotated[float, Quantity("share", b.TAX)] | None = key("Tax on the price.", "0 %")
+    freight: Annotated[float, Amount(b.PRICE)] | None = key("Price of sending one parcel.")
 
 
 class DeliveryTable(Table):

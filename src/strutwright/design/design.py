@@ -9,7 +9,9 @@ from strutwright.climate import ClimatePlan
 from strutwright.cover import CoverPlan
 from strutwright.cutting import CuttingPlan
 from strutwright.design.choices import Choices
+from strutwright.packing import PackingPlan
 from strutwright.parts import Kit
+from strutwright.pricing import PriceList
 from strutwright.sequence import BuildSequence
 from strutwright.shape import Shell
 from strutwright.shape.outer import Measures
@@ -47,6 +49,8 @@ class Design(ArrayValue):
     cover : CoverPlan or None
         None for a bare frame.
     climate : ClimatePlan
+    packing : PackingPlan
+    price : PriceList
     notes : tuple of Note
         What was assumed, rounded, skipped or cut short, from all stages, each once.
     """
@@ -65,4 +69,6 @@ class Design(ArrayValue):
     terrain: Terrain | None
     cover: CoverPlan | None
     climate: ClimatePlan
+    packing: PackingPlan
+    price: PriceList
     notes: tuple[Note, ...]

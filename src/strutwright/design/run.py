@@ -7,6 +7,8 @@ from strutwright.cover import cover_checks
 from strutwright.cutting import plan_cuts
 from strutwright.design.choices import weigh_choices
 from strutwright.design.design import Design
+from strutwright.design.parcels import pack_kit
+from strutwright.design.priced import price_of
 from strutwright.design.site import anchors_of, terrain_under
 from strutwright.design.skin import climate_of, cover_of
 from strutwright.parts import make_kit
@@ -53,6 +55,9 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
     step(progress, "cover", 0.9)
     skin = cover_of(kit, brief)
     climate = climate_of(shell, brief)
+    step(progress, "parcels", 0.95)
+    packing = pack_kit(kit, sequence, brief)
+    price = price_of(kit, cutting, packing, skin, brief)
     notes = (
         *brief.notes,
         *shell.recipe.notes,
@@ -65,6 +70,8 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         *on_slopes,
         *(skin.notes if skin else ()),
         *climate.notes,
+        *packing.notes,
+        *price.notes,
     )
     return Design(
         brief=brief,
@@ -80,6 +87,8 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
         terrain=terrain,
         cover=skin,
         climate=climate,
+        packing=packing,
+        price=price,
         judgement=judgement,
         notes=tuple(dict.fromkeys(notes)),
     )

@@ -13,6 +13,8 @@ from strutwright.exports.sections import (
     climate_section,
     cover_section,
     loads_section,
+    packing_section,
+    price_section,
     sequence_section,
     site_section,
     structure_section,
@@ -53,6 +55,8 @@ def kit_data(design: Design) -> dict[str, Any]:
         "sequence": sequence_section(design),
         "cover": cover_section(design.cover),
         "climate": climate_section(design.climate),
+        "packing": packing_section(design.packing),
+        "price": price_section(design.price),
         "notes": plain(design.notes),
     }
     return KitFile.model_validate(data).model_dump(mode="json", exclude_none=False)

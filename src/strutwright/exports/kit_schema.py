@@ -10,6 +10,8 @@ from strutwright.exports.sections import (
     ClimatePart,
     CoverPart,
     LoadsPart,
+    PackingPart,
+    PricePart,
     SequencePart,
     SitePart,
     StructurePart,
@@ -202,6 +204,8 @@ class KitFile(_Part):
     sequence: SequencePart
     cover: CoverPart | None = Field(description="None for a bare frame")
     climate: ClimatePart
+    packing: PackingPart
+    price: PricePart
     notes: list[NotePart]
 
 
