@@ -17,7 +17,9 @@ __all__ = [
     "Heading",
     "NewPage",
     "Paragraph",
+    "Row",
     "Table",
+    "Together",
 ]
 
 
@@ -104,11 +106,26 @@ class Cards:
 
 
 @dataclass(frozen=True)
+class Row:
+    """Pictures side by side; `widths` are their shares of the text width."""
+
+    figures: tuple[Figure, ...]
+    widths: tuple[float, ...]
+
+
+@dataclass(frozen=True)
 class NewPage:
     """Start a page."""
 
 
-Block = Heading | Paragraph | Bullets | Caution | Figure | Table | Cards | NewPage
+@dataclass(frozen=True)
+class Together:
+    """Blocks that stay on one page, as a step with its picture; a rule stands over them."""
+
+    blocks: tuple[Heading | Paragraph | Bullets | Caution | Figure | Table | Row, ...]
+
+
+Block = Heading | Paragraph | Bullets | Caution | Figure | Table | Cards | Row | NewPage | Together
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,6 @@ from strutwright.documents.blocks import (
     Block,
     Card,
     Document,
-    Figure,
 )
 from strutwright.errors import ResultError
 from strutwright.values import canonical_json
@@ -73,7 +72,7 @@ def _open(block: Block | Card) -> dict[str, Any]:
 
 
 def _cell(value: object) -> object:
-    if isinstance(value, Figure | Card):
+    if isinstance(value, Card | Block):
         return _open(value)
     if isinstance(value, tuple):
         return [_cell(item) for item in value]

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Bullets, Document, Figure, Heading, Paragraph
+from strutwright.documents.book.after import after_chapter, lookup_chapter
 from strutwright.documents.book.choices import choices_chapter
 from strutwright.documents.book.climate import climate_chapter
 from strutwright.documents.book.cover import cover_chapter
-from strutwright.documents.book.drawings import base_ring, courses, shell_views
+from strutwright.documents.book.crew import crew_chapter
+from strutwright.documents.book.drawings import base_ring, shell_views
 from strutwright.documents.book.front import cautions, cover_lines, stamp
 from strutwright.documents.book.ground import ground_chapter
 from strutwright.documents.book.parts import cut_list, hub_cards, parts_list
 from strutwright.documents.book.pictures import book_pictures
+from strutwright.documents.book.steps import closing_chapter, steps_chapter
 from strutwright.documents.reader import Reader
 from strutwright.version import __version__
 
@@ -31,14 +34,18 @@ def build_book(design: Design, *, date: str = "") -> Document:
         kit=design.brief.project.name,
         blocks=(
             *cautions(design, reader),
+            *crew_chapter(design, reader),
             *parts_list(design, reader),
             *shell_views(design, reader),
             *base_ring(design, reader),
             *ground_chapter(design, reader),
-            *courses(design, reader),
+            *steps_chapter(design, reader),
+            *closing_chapter(reader),
             *hub_cards(design, reader),
             *cover_chapter(design, reader),
             *climate_chapter(design, reader),
+            *after_chapter(design, reader),
+            *lookup_chapter(design, reader),
             *cut_list(design, reader),
             *choices_chapter(design, reader),
             *_notes(design, reader),

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
-
-import numpy as np
 
 from strutwright.design import Design
 from strutwright.documents.book.choices import choices_pictures
 from strutwright.documents.book.cover import cover_pictures
+from strutwright.documents.book.step_pictures import step_pictures
 from strutwright.documents.pictures import (
     TypeSign,
     View,
@@ -34,7 +32,7 @@ def book_pictures(design: Design, reader: Reader) -> dict[str, bytes]:
     types = kit_signs(design.kit)
     sheets = {
         **_views(design, reader, types),
-        **_stages(design, reader, types),
+        **step_pictures(design, reader, types),
         **cover_pictures(design, reader),
         **choices_pictures(design, reader),
         "ring": base_ring(design.shell, design.setting_out, reader.length, north=_north(design)),
@@ -63,18 +61,3 @@ def _views(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict[
         name: view(design.shell, design.kit.strut_type_of, types, one)
         for name, one in asked.items()
     }
-
-
-def _stages(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict[str, Sheet]:
-    standing = np.zeros(len(design.shell.struts), dtype=bool)
-    sheets = {}
-    base = View(ISOMETRIC, "", height=120)
-    for k, stage in enumerate(design.sequence.stages):
-        fresh = np.zeros_like(standing)
-        for step in stage.steps:
-            fresh[step.struts] = True
-        title = reader("views.stage", number=stage.course)
-        one = replace(base, title=title, fresh=fresh, drawn=standing | fresh)
-        sheets[f"stage-{k}"] = view(design.shell, design.kit.strut_type_of, types, one)
-        standing = standing | fresh
-    return sheets

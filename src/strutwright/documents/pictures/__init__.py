@@ -1,7 +1,7 @@
 """Pictures of a shell and its parts, as sheets."""
 
 from strutwright.documents.pictures.hub_card import Spoke, hub_card
-from strutwright.documents.pictures.of_kit import hub_type_card, kit_rows, kit_signs
+from strutwright.documents.pictures.of_kit import hub_at, hub_type_card, kit_rows, kit_signs
 from strutwright.documents.pictures.ring import base_ring
 from strutwright.documents.pictures.signs import TypeSign, band_words, neat_scale, signs
 from strutwright.documents.pictures.strut_card import TypeRow, marking, strut_card, strut_types
@@ -14,6 +14,7 @@ __all__ = [
     "View",
     "band_words",
     "base_ring",
+    "hub_at",
     "hub_card",
     "hub_type_card",
     "kit_rows",

@@ -30,7 +30,7 @@ from strutwright.drawing import (
     tint,
 )
 
-__all__ = ["Spoke", "hub_card"]
+__all__ = ["Spoke", "hub_card", "hub_inset"]
 
 BODY: Final = 6.0
 """Radius of the hub on the card, mm; hubs are drawn as one sign, not to scale."""
@@ -93,6 +93,24 @@ def hub_card(title: str, spokes: Sequence[Spoke], *, width: float = 84.0) -> She
     marks.append(Text((width - 2, 2.5), words, 8 * POINT, "end", colour=QUIET))
     text = f"{title} with {len(spokes)} spokes: azimuths from outside and dips in section."
     return Sheet(width, height, tuple(marks), title, text)
+
+
+def hub_inset(title: str, spokes: Sequence[Spoke], note: str, *, width: float = 72.0) -> Sheet:
+    """Return the plan of a hub alone, for the corner of a step: which strut in which socket.
+
+    `note` stands at its foot, in the reader's language.
+    """
+    ordered = sorted(spokes, key=lambda spoke: spoke.azimuth % (2 * math.pi))
+    high = 2 * (REACH + 8)
+    centre = (width / 2, FOOT + high / 2)
+    marks: list[Mark] = []
+    for spoke in ordered:
+        marks += _spoke(centre, BODY, REACH, spoke.azimuth, spoke.sign)
+        marks += _end_words(centre, spoke)
+    marks.append(Circle(centre, BODY, PALE, Pen(WIDE, INK), "hub"))
+    marks.append(Text(centre, title, 10 * POINT, "middle", "middle", bold=True))
+    marks.append(Text((width / 2, 1.8), note, 9 * POINT, "middle", colour=QUIET))
+    return Sheet(width, high + FOOT, tuple(marks), title, note)
 
 
 def _distinct(values: Sequence[float]) -> list[float]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from strutwright.documents.pictures.hub_card import Spoke, hub_card
+from strutwright.documents.pictures.hub_card import Spoke, hub_card, hub_inset
 from strutwright.documents.pictures.signs import TypeSign, signs
 from strutwright.documents.pictures.strut_card import TypeRow
 from strutwright.drawing import INK, Sheet
 from strutwright.parts import Kit
 
-__all__ = ["hub_type_card", "kit_rows", "kit_signs"]
+__all__ = ["hub_at", "hub_type_card", "kit_rows", "kit_signs"]
 
 
 def kit_signs(kit: Kit) -> tuple[TypeSign, ...]:
@@ -39,3 +39,16 @@ def hub_type_card(kit: Kit, index: int, *, width: float = 84.0) -> Sheet:
         )
     ]
     return hub_card(f"Hub type {kind.label}", spokes, width=width)
+
+
+def hub_at(kit: Kit, hub: int, note: str) -> Sheet:
+    """Return the inset of one hub: its real spokes, their letters and the hubs they go to."""
+    kind = kit.hub_types[int(kit.hub_type_of[hub])]
+    turn = -1.0 if kit.is_mirrored[hub] else 1.0
+    known = kit_signs(kit)
+    spokes = []
+    for (azimuth, dip), strut in zip(kind.spokes.tolist(), kit.sockets(hub).tolist(), strict=True):
+        i, j = kit.shell.struts[strut].tolist()
+        sign = known[int(kit.strut_type_of[strut])]
+        spokes.append(Spoke(turn * azimuth, dip, sign, str(j if i == hub else i)))
+    return hub_inset(str(hub), spokes, note)

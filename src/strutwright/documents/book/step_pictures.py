@@ -1,0 +1,140 @@
+"""Pictures of stages and steps, with their cameras and how much of the new parts they show."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from strutwright.design import Design
+from strutwright.documents.book.steps import stage_name
+from strutwright.documents.pictures import TypeSign, hub_at
+from strutwright.documents.pictures.seen import Scene, choose_cameras, share_seen
+from strutwright.documents.pictures.step import StepView, step_picture
+from strutwright.documents.reader import Reader
+from strutwright.drawing import Camera, Sheet
+from strutwright.sequence import Step
+from strutwright.shape.apply import azimuth_of
+from strutwright.values import Indices
+
+__all__ = ["shares_seen", "stage_cameras", "step_pictures"]
+
+
+def stage_cameras(design: Design) -> list[Camera]:
+    """Return the camera of each stage."""
+    scenes = []
+    standing = np.empty(0, dtype=np.int64)
+    for stage in design.sequence.stages:
+        fresh = _struts(stage.steps)
+        scenes.append(Scene(standing, fresh))
+        standing = np.concatenate([standing, fresh])
+    return choose_cameras(design.shell, scenes, _front(design))
+
+
+def shares_seen(design: Design) -> dict[int, float]:
+    """Return for each step which share of its new parts its picture shows, 0 to 1."""
+    out = {}
+    standing = np.empty(0, dtype=np.int64)
+    cameras = stage_cameras(design)
+    for stage, camera in zip(design.sequence.stages, cameras, strict=True):
+        for step in stage.steps:
+            out[step.number] = share_seen(design.shell, camera, Scene(standing, step.struts))
+            standing = np.concatenate([standing, step.struts])
+    return out
+
+
+def step_pictures(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict[str, Sheet]:
+    """Return the overview of each stage and the picture of each step."""
+    sheets: dict[str, Sheet] = {}
+    shell = design.shell
+    standing = np.empty(0, dtype=np.int64)
+    whole = np.arange(len(shell.struts))
+    stages = zip(design.sequence.stages, stage_cameras(design), strict=True)
+    for number, (stage, camera) in enumerate(stages, 1):
+        fresh = _struts(stage.steps)
+        rest = np.setdiff1d(whole, fresh)
+        name = reader("steps.overview", number=number, name=stage_name(reader, stage))
+        view = _view(design, reader, camera, Scene(rest, fresh), name)
+        sheets[f"stage-{number}"] = step_picture(shell, design.kit.strut_type_of, types, view)
+        framed = np.unique(shell.struts[np.concatenate([standing, fresh])])
+        for step in stage.steps:
+            one = _step_view(design, reader, camera, (Scene(standing, step.struts), framed), step)
+            sheets[f"step-{step.number}"] = step_picture(
+                shell, design.kit.strut_type_of, types, one
+            )
+            if len(step.hubs):
+                note = reader("steps.hub_note", hub=int(step.hubs[-1]))
+                sheets[f"hub-of-{step.number}"] = hub_at(design.kit, int(step.hubs[-1]), note)
+            standing = np.concatenate([standing, step.struts])
+    return sheets
+
+
+def _struts(steps: tuple[Step, ...]) -> Indices:
+    return np.concatenate([np.empty(0, dtype=np.int64), *(step.struts for step in steps)])
+
+
+def _view(design: Design, reader: Reader, camera: Camera, scene: Scene, name: str) -> StepView:
+    alt = reader("steps.overview_alt", struts=len(scene.fresh))
+    foot = reader("frame.not_to_scale")
+    framed = np.arange(len(design.shell.hubs))
+    words = (reader("steps.door"), reader("steps.north"), foot)
+    return StepView(
+        camera, scene, framed, (), (), (), _door(design), _north(design), words, name, alt,
+        numbered=False,
+    )  # fmt: skip
+
+
+def _step_view(
+    design: Design, reader: Reader, camera: Camera, shown: tuple[Scene, Indices], step: Step
+) -> StepView:
+    scene, framed = shown
+    by_name = {prop.name: prop for prop in design.sequence.props}
+    props = [by_name[name] for name in (*step.standing, *step.removed)]
+    alt = reader(
+        "steps.alt",
+        number=step.number,
+        struts=len(step.struts),
+        hubs=len(step.hubs),
+        standing=len(scene.standing),
+    )
+    foot = reader("steps.foot", number=step.number)
+    return StepView(
+        camera,
+        scene,
+        framed,
+        tuple(step.hubs.tolist()),
+        tuple((prop.name, prop.hub, prop.foot) for prop in props),
+        (*step.props, *step.removed),
+        _door(design),
+        _north(design),
+        (reader("steps.door"), reader("steps.north"), foot),
+        foot,
+        alt,
+    )
+
+
+def _north(design: Design) -> float:
+    return azimuth_of(0.0, design.brief.site.north)
+
+
+def _door(design: Design) -> tuple[int, ...]:
+    """Return the two lowest hubs of the first door's frame."""
+    names = sorted(name for name in design.shell.groups if _is_door(name))
+    if not names:
+        return ()
+    hubs = design.shell.groups[names[0]]
+    order = np.argsort(design.shell.hubs[hubs, 2], kind="stable")
+    return tuple(int(hub) for hub in hubs[order[:2]])
+
+
+def _is_door(name: str) -> bool:
+    return name.startswith("hubs.door") and name.endswith(".frame")
+
+
+def _front(design: Design) -> float:
+    """Return the azimuth from which the door is seen; the front left without one."""
+    door = _door(design)
+    if not door:
+        return -math.pi / 3
+    x, y = design.shell.hubs[list(door), :2].mean(axis=0)
+    return math.atan2(float(y), float(x))

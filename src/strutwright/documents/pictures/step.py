@@ -1,0 +1,219 @@
+"""The picture of a step: what stands in grey, what is new strong, props, door and north."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from strutwright.documents.pictures.seen import Scene
+from strutwright.documents.pictures.signs import TypeSign
+from strutwright.drawing import (
+    FINE,
+    GREY,
+    INK,
+    MEDIUM,
+    POINT,
+    QUIET,
+    WIDE,
+    Box,
+    Camera,
+    Circle,
+    Line,
+    Mark,
+    Pen,
+    Placing,
+    Point,
+    Sheet,
+    Text,
+    Wish,
+    along,
+    around,
+    bands,
+    hub_dot,
+    label_marks,
+    place_labels,
+    project,
+    see,
+)
+from strutwright.shape import Shell
+from strutwright.values import Floats, Indices
+
+__all__ = ["StepView", "step_picture"]
+
+EDGE: Final = 9.0
+GAP: Final = 0.6
+PROP_PEN: Final = Pen(MEDIUM, INK, (1.6, 0.9))
+SHORTEST_BANDED: Final = 9.0
+MOST_LABELLED: Final = 40
+"""New struts up to which each bears its letter; with more of few types the table says it."""
+
+
+@dataclass(frozen=True)
+class StepView:
+    """What is asked of a step's picture.
+
+    Parameters
+    ----------
+    camera : Camera
+    scene : Scene
+        Struts that stand and struts that are new.
+    framed : (n,) int array
+        Hubs that fix the frame: all of the stage, so that its pictures do not jump.
+    hubs : tuple of int
+        Hubs that bear their numbers strongly: the new ones; their neighbours bear theirs too.
+    props : tuple of (name, hub, foot)
+        Props that stand at the end of the step; new ones are labelled.
+    fresh_props : tuple of str
+    door : tuple of int
+        Hubs of the door's frame on the ground; empty for none.
+    north : float, rad
+        Direction of north from +x.
+    words : mapping
+        ``door``, ``north`` and ``foot`` (the line at the foot) in the reader's language.
+    title, text : str
+        Of the picture, for those who cannot see it.
+    numbered : bool
+        Whether hubs bear numbers and new struts their letters.
+    width, height : float
+        Of the picture, mm.
+    """
+
+    camera: Camera
+    scene: Scene
+    framed: Indices
+    hubs: tuple[int, ...]
+    props: tuple[tuple[str, int, tuple[float, float, float]], ...]
+    fresh_props: tuple[str, ...]
+    door: tuple[int, ...]
+    north: float
+    words: tuple[str, str, str]
+    title: str
+    text: str
+    numbered: bool = True
+    width: float = 112.0
+    height: float = 66.0
+
+
+def step_picture(shell: Shell, type_of: Indices, types: Sequence[TypeSign], ask: StepView) -> Sheet:
+    """Return the picture of a step."""
+    signs = [types[int(kind)] for kind in type_of]
+    feet = np.array([foot for _, _, foot in ask.props]).reshape(-1, 3)
+    seen = project(ask.camera, np.vstack([shell.hubs, feet]))
+    framed = np.concatenate([ask.framed, np.arange(len(shell.hubs), len(seen))])
+    seen = _fitted(seen, framed, ask)
+    marks: list[Mark] = [*_compass(ask), *_door(seen, ask)]
+    drawn = np.concatenate([ask.scene.standing, ask.scene.fresh])
+    is_new = np.zeros(len(shell.struts), dtype=bool)
+    is_new[ask.scene.fresh] = True
+    marks += _struts(shell, signs, seen, drawn, is_new)
+    for k, (name, hub, _) in enumerate(ask.props):
+        end, foot = _at(seen[hub]), _at(seen[len(shell.hubs) + k])
+        marks += [Line(end, foot, PROP_PEN, "props"), Circle(foot, 0.8, None, Pen(MEDIUM, INK))]
+        if name in ask.fresh_props:
+            marks.append(Text((foot[0] + 1.4, foot[1] - 2.6), name, 8 * POINT, bold=True))
+    near = np.unique(shell.struts[ask.scene.fresh]) if len(ask.scene.fresh) else np.empty(0, int)
+    named = sorted(
+        {*ask.hubs, *near.tolist(), *(prop[1] for prop in ask.props if prop[0] in ask.fresh_props)}
+    )
+    for hub in named if ask.numbered else ():
+        marks.append(hub_dot(_at(seen[hub]), 1.1 if hub in ask.hubs else 0.7))
+    if ask.numbered:
+        marks += label_marks(_placed(shell, signs, seen, ask, named))
+    marks.append(Text((ask.width - 1, 1.8), ask.words[2], 8 * POINT, "end", colour=QUIET))
+    return Sheet(ask.width, ask.height, tuple(marks), ask.title, ask.text)
+
+
+def _at(row: Floats) -> Point:
+    return (float(row[0]), float(row[1]))
+
+
+def _fitted(seen: Floats, framed: Indices, ask: StepView) -> Floats:
+    """Return the points on paper, mm, so that the `framed` ones fill it."""
+    low, high = seen[framed, :2].min(axis=0), seen[framed, :2].max(axis=0)
+    room = np.array([ask.width - 2 * EDGE, ask.height - 2 * EDGE])
+    scale = float((room / np.maximum(high - low, 1e-6)).min())
+    middle = np.array([ask.width / 2, ask.height / 2])
+    out = seen * scale
+    out[:, :2] += middle - (low + high) / 2 * scale
+    return out
+
+
+def _struts(
+    shell: Shell,
+    signs: Sequence[TypeSign],
+    seen: Floats,
+    drawn: Indices,
+    is_new: Indices,
+) -> list[Mark]:
+    marks: list[Mark] = []
+    if not len(drawn):
+        return marks
+    pieces = see(seen[: len(shell.hubs)], shell.struts[drawn], None, gap=GAP)
+    middle = float(np.median(seen[shell.struts[drawn]][..., 2]))
+    for k, row in enumerate(pieces.segment.tolist()):
+        strut = int(drawn[row])
+        start, end = _at(pieces.start[k]), _at(pieces.end[k])
+        if is_new[strut]:
+            sign = signs[strut]
+            marks.append(Line(start, end, Pen(WIDE, sign.colour), f"type {sign.label}"))
+        else:
+            behind = seen[shell.struts[strut], 2].mean() < middle
+            marks.append(Line(start, end, Pen(FINE if behind else MEDIUM, GREY), "standing"))
+    for strut in np.flatnonzero(is_new).tolist():
+        sign = signs[strut]
+        a, b = (_at(seen[hub]) for hub in shell.struts[strut])
+        if math.hypot(a[0] - b[0], a[1] - b[1]) >= SHORTEST_BANDED:
+            marks += bands(a, b, sign.band, sign.colour, share=0.2, length=1.6)
+    return marks
+
+
+def _placed(
+    shell: Shell,
+    signs: Sequence[TypeSign],
+    seen: Floats,
+    ask: StepView,
+    named: Sequence[int],
+) -> Placing:
+    wishes: list[Wish] = []
+    fresh = ask.scene.fresh
+    if len(fresh) <= MOST_LABELLED:
+        for k, strut in enumerate(fresh.tolist()):
+            sign = signs[strut]
+            a, b = (_at(seen[hub]) for hub in shell.struts[strut])
+            places = along(a, b)
+            wishes.append(Wish(sign.label, places[0], places, 8 * POINT, True, sign.colour, (k,)))
+    for hub in named:
+        at = _at(seen[hub])
+        strong = hub in ask.hubs
+        wishes.append(Wish(str(hub), at, around(at, 3.0), (8 if strong else 7) * POINT, strong))
+    dots = [(x - 1, y - 1, x + 1, y + 1) for x, y in (_at(seen[hub]) for hub in named)]
+    lines = seen[shell.struts[fresh]][..., :2].reshape(-1, 4)
+    bounds: Box = (1.0, 5.0, ask.width - 1.0, ask.height - 1.0)
+    return place_labels(wishes, bounds, keep_out=dots, lines=lines)
+
+
+def _compass(ask: StepView) -> list[Mark]:
+    """Return north as it lies on the ground of the picture, at the upper left."""
+    north = np.array([[math.cos(ask.north), math.sin(ask.north), 0.0], [0.0, 0.0, 0.0]])
+    tip, tail = project(ask.camera, north)[:, :2]
+    way = (tip - tail) / max(float(np.linalg.norm(tip - tail)), 1e-9)
+    centre = np.array([9.0, ask.height - 9.0])
+    head, foot = centre + 4.5 * way, centre - 4.5 * way
+    side = np.array([-way[1], way[0]])
+    marks: list[Mark] = [Line(_at(foot), _at(head), Pen(MEDIUM, INK), "north")]
+    for turn in (1, -1):
+        marks.append(Line(_at(head), _at(head - 2 * way + turn * 1.0 * side), Pen(MEDIUM, INK)))
+    at = centre + 7.2 * way
+    marks.append(Text((float(at[0]), float(at[1]) - 1.0), ask.words[1], 8 * POINT, "middle"))
+    return marks
+
+
+def _door(seen: Floats, ask: StepView) -> list[Mark]:
+    if not ask.door:
+        return []
+    at = seen[list(ask.door), :2].mean(axis=0)
+    return [Text((float(at[0]), float(at[1]) - 4.2), ask.words[0], 8 * POINT, "middle", bold=True)]
