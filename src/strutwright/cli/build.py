@@ -12,7 +12,7 @@ import typer
 from strutwright.brief import Brief, read_brief
 from strutwright.cli.shown import Bar, verdict_lines
 from strutwright.cli.weighed import choice_lines
-from strutwright.design import Design, run
+from strutwright.design import Design, mended, run
 from strutwright.errors import InputError, Problem
 from strutwright.structure import verdict
 
@@ -43,7 +43,7 @@ def build(
     target = out or Path(f"{brief.stem}-kit")
     check_target(target, force=force)
     bar = Bar(sys.stderr)
-    design = run(wishes, bar)
+    design = mended(run(wishes, bar), bar)
     _refuse_notes(design, strict=strict)
     folder = write_kit(design, target, force=force, date=date, progress=bar)
     bar.close()
@@ -61,7 +61,7 @@ def check(
     """Work out shape, parts, loads and structure, and print the verdict."""
     wishes: Brief = read_brief(brief)
     bar = Bar(sys.stderr)
-    design = run(wishes, bar)
+    design = mended(run(wishes, bar), bar)
     bar.close()
     _refuse_notes(design, strict=strict)
     if as_json:

@@ -39,6 +39,16 @@ class Bar:
 
 def verdict_lines(design: Design) -> list[str]:
     """Return the verdict and the notes of `design`, a line each."""
-    lines = [verdict_sentence(design), *limit_sentences(design)]
+    lines = [verdict_sentence(design), *limit_sentences(design), *_mend_lines(design)]
     lines.extend(f"note {note.code}: {note.text}" for note in design.notes)
+    return lines
+
+
+def _mend_lines(design: Design) -> list[str]:
+    """Return the mend table, a line each."""
+    lines = ["What would mend it, each tried for real:"] if design.mends else []
+    for mend in design.mends:
+        mass = "" if mend.mass is None else f", {mend.mass - design.kit.mass:+.1f} kg"
+        says = "passes" if mend.passes else "fails "
+        lines.append(f"  {says}: {mend.change}{mass} ({mend.governs})")
     return lines

@@ -2,6 +2,7 @@
 
 from strutwright.design.design import Design
 from strutwright.design.limits import limit_sentences
+from strutwright.design.mend import mended
 from strutwright.design.pool import PooledPlan, pool_cuts
 from strutwright.design.run import run
 from strutwright.design.surveyed import plan_survey, survey, surveyed_kit
@@ -11,6 +12,7 @@ __all__ = [
     "Design",
     "PooledPlan",
     "limit_sentences",
+    "mended",
     "plan_survey",
     "pool_cuts",
     "run",

@@ -18,6 +18,7 @@ from strutwright.shape.outer import Measures
 from strutwright.site import AnchorPlan, SettingOut, Terrain
 from strutwright.structure import Check
 from strutwright.structure.judge import Judgement
+from strutwright.structure.mended import Mend
 from strutwright.values import ArrayValue, Note
 
 __all__ = ["Design"]
@@ -51,6 +52,8 @@ class Design(ArrayValue):
     climate : ClimatePlan
     packing : PackingPlan
     price : PriceList
+    mends : tuple of Mend
+        Changes that were tried on a kit that fails, the least that passes first.
     notes : tuple of Note
         What was assumed, rounded, skipped or cut short, from all stages, each once.
     """
@@ -72,3 +75,4 @@ class Design(ArrayValue):
     packing: PackingPlan
     price: PriceList
     notes: tuple[Note, ...]
+    mends: tuple[Mend, ...] = ()

@@ -24,6 +24,7 @@ __all__ = [
     "Capacity",
     "capacity",
     "hung_check",
+    "limit_checks",
     "loss_check",
     "prop_words",
     "standing_cases",
@@ -99,6 +100,11 @@ def capacity(
         _loss(probe, after_loss),
         (_hung_note(kit, hung), _first_note(hung.unknown)),
     )
+
+
+def limit_checks(kit: Kit, found: Capacity, asked: float) -> tuple[Check, ...]:
+    """Return the checks of the brief's hung load, `asked` N, and of the loss of a strut."""
+    return (hung_check(kit, found.hung, asked), loss_check(kit, found.loss))
 
 
 def _loss(probe: Probe, combos: tuple[Combination, ...]) -> StrutLoss | None:

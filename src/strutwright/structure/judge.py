@@ -28,7 +28,7 @@ from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.structure.analyse import Analysis, Answers, Setting, analyse, answer_cases
 from strutwright.structure.base import base_checks, base_notes
-from strutwright.structure.capacity import Capacity, capacity, hung_check, loss_check
+from strutwright.structure.capacity import Capacity, capacity, limit_checks
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.checks import serviceability_checks, strut_checks
 from strutwright.structure.members import Family
@@ -68,8 +68,13 @@ class Judgement(ArrayValue):
     notes: tuple[Note, ...] = ()
 
 
-def judge(kit: Kit, brief: Brief) -> Judgement:
+def judge(kit: Kit, brief: Brief, *, limits: bool = True) -> Judgement:
     """Return the judgement of `kit` on the site of `brief`: linear, low end of joint stiffness.
+
+    Parameters
+    ----------
+    limits : bool
+        Also how much more it can carry; left out where many kits are tried.
 
     Raises
     ------
@@ -106,20 +111,20 @@ def judge(kit: Kit, brief: Brief) -> Judgement:
     strength = analyse(kit, answers, strong, setting)
     service = analyse(kit, answers, soft, setting)
     balance = (strength, analyse(kit, answers, steady, setting)) if steady else (strength,)
-    more = capacity(
+    more = None if not limits else capacity(
         kit, site, answers, strong, setting=setting, after_loss=lost,
         combine=lambda cases: _combinations(cases, brief, format_),
     )  # fmt: skip
     checks = (
         *use_checks(kit, brief, more),
         *strut_checks(kit, strength),
-        hung_check(kit, more.hung, brief.loads.hung),
-        loss_check(kit, more.loss),
+        *(() if more is None else limit_checks(kit, more, brief.loads.hung)),
         *serviceability_checks(kit, service),
         *base_checks(kit, balance, setting, _dead_press(answers)),
         *left_out,
     )
-    notes = tuple(dict.fromkeys((*loads.notes, *strength.notes, *base_notes(setting), *more.notes)))
+    said = (*loads.notes, *strength.notes, *base_notes(setting), *(more.notes if more else ()))
+    notes = tuple(dict.fromkeys(said))
     return Judgement(checks, loads, strength, service, more, notes)
 
 

@@ -65,6 +65,16 @@ class StrutLossPart(_Part):
     carried: float = Field(description="axial force under weight alone, N, tension positive")
 
 
+class MendPart(_Part):
+    """A change that was tried on a kit that fails."""
+
+    change: str
+    passes: bool
+    mass: float | None = Field(description="of the kit then, kg; null where it cannot be built")
+    price: float | None = Field(description="of the kit then; null where prices are not known")
+    governs: str = Field(description="what is used most then, or why it cannot be built")
+
+
 class StructurePart(_Part):
     """Does it stand."""
 
@@ -80,6 +90,7 @@ class StructurePart(_Part):
     strut_loss: list[StrutLossPart] = Field(
         description="struts whose single loss brings the kit down, the worst first"
     )
+    mend: list[MendPart] = Field(description="the least change that passes first")
 
 
 def structure_section(design: Design) -> dict[str, Any]:
@@ -100,6 +111,16 @@ def structure_section(design: Design) -> dict[str, Any]:
         "spread": None if judged.service is None else _spread(design, judged.service),
         "first_failure": _first(design),
         "strut_loss": _lost(design),
+        "mend": [
+            {
+                "change": mend.change,
+                "passes": mend.passes,
+                "mass": mend.mass,
+                "price": mend.price,
+                "governs": mend.governs,
+            }
+            for mend in design.mends
+        ],
     }
 
 

@@ -1,0 +1,213 @@
+"""What would mend a kit that fails: each change tried for real, the least that passes first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+from strutwright.brief import Bar, Brief, Shape
+from strutwright.catalogue import Stock, stock, stock_ids
+from strutwright.design.design import Design
+from strutwright.design.run import run
+from strutwright.errors import InputError, ResultError
+from strutwright.parts import make_kit
+from strutwright.progress import SILENT, Progress, step
+from strutwright.shape import make_shell
+from strutwright.structure import governing, verdict
+from strutwright.structure.judge import judge
+from strutwright.structure.mended import Mend
+from strutwright.values import Note
+
+__all__ = ["mended"]
+
+TRIALS: Final = 10
+"""Most changes that are tried."""
+STRUTS: Final = 2500
+"""No further change is tried once the kits that were tried have so many struts together."""
+SMALLER: Final = 0.85
+"""Share of the span that is tried; our choice: about one step of a bar's length."""
+CONNECTORS: Final = ("socket-pin", "plate-bolt")
+"""Stiffer connectors of the catalogue, which a workshop can make for any stock."""
+
+
+@dataclass(frozen=True)
+class _Change:
+    """A change in words, and the brief that asks for it."""
+
+    words: str
+    brief: Brief
+    is_braces: bool = False
+
+
+def mended(design: Design, progress: Progress = SILENT) -> Design:
+    """Return `design` with its mend table, where a required check of struts or base fails.
+
+    Where the brief leaves the inner braces open (``auto``) and another spacing of them is the
+    least that passes, the design made with it is returned instead. A use that is refused, and a
+    design that does not fail, come back as they are.
+    """
+    if verdict(design.judgement.checks) != "fails" or design.brief.project.use == "climbing":
+        return design
+    found: list[tuple[Mend, _Change]] = []
+    struts, left_out = 0, []
+    changes = list(_changes(design))
+    for number, change in enumerate(changes):
+        step(progress, "mend table", number / len(changes))
+        if number >= TRIALS or struts >= STRUTS:
+            left_out.append(change.words)
+            continue
+        mend, count = _tried(change)
+        struts += count
+        found.append((mend, change))
+    step(progress, "mend table", 1.0)
+    found.sort(key=lambda pair: _order(pair[0], design.kit.mass))
+    best = next(((mend, change) for mend, change in found if mend.passes), None)
+    table = tuple(mend for mend, _ in found)
+    if best and best[1].is_braces and _leaves_braces_open(design.brief):
+        return _with_braces(best[1], table, progress)
+    notes = (*design.notes, *_cut_short(left_out))
+    return replace(design, mends=table, notes=notes)
+
+
+def _order(mend: Mend, mass: float) -> tuple[bool, float]:
+    """Sort what passes first, then by how much the mass changes."""
+    return (not mend.passes, abs((mend.mass or 1e9) - mass))
+
+
+def _with_braces(change: _Change, table: tuple[Mend, ...], progress: Progress) -> Design:
+    design = run(change.brief, progress)
+    text = f"The brief leaves the inner braces open: {change.words} is the least that passes."
+    return replace(design, mends=table, notes=(*design.notes, Note("braces-chosen", text)))
+
+
+def _leaves_braces_open(brief: Brief) -> bool:
+    return brief.shape is not None and brief.shape.inner_braces == "auto"
+
+
+def _cut_short(left_out: list[str]) -> tuple[Note, ...]:
+    if not left_out:
+        return ()
+    text = (
+        f"The mend table stops after {TRIALS} changes or {STRUTS} struts; not tried: "
+        + ", ".join(left_out)
+    )
+    return (Note("mend-cut-short", text),)
+
+
+def _tried(change: _Change) -> tuple[Mend, int]:
+    """Return what a change does, from shape to checks, and the struts of its kit."""
+    try:
+        shell = make_shell(change.brief)
+        kit = make_kit(shell, change.brief)
+        judged = judge(kit, change.brief, limits=False)
+    except (InputError, ResultError) as error:
+        return Mend(
+            change.words, False, None, None, f"cannot be built: {error.problems[0].what}"
+        ), 0
+    fails = [c for c in judged.checks if c.required and c.status == "fail"]
+    open_ = [c for c in judged.checks if c.required and c.code in _DEPENDS]
+    worst = governing(judged.checks)
+    if fails or worst is None or worst.utilisation is None:
+        words = "not known" if worst is None else f"{worst.code} at {worst.utilisation or 0:.2f}"
+    else:
+        words = f"{worst.code} at {worst.utilisation:.2f}"
+    unknown = [c for c in open_ if c.status == "not_checked"]
+    if unknown:
+        words += f"; not known: {unknown[0].note}"
+    passes = not fails and not unknown
+    return Mend(change.words, passes, kit.mass, None, words), len(shell.struts)
+
+
+_DEPENDS: Final = (
+    "joint-strength", "strut-resistance", "strut-eccentricity", "coupler-stiffness", "mechanism",
+)  # fmt: skip
+"""Checks whose absence leaves open whether a change helps."""
+
+
+def _changes(design: Design) -> Iterator[_Change]:
+    brief, shape = design.brief, design.brief.shape
+    yield from _braces(brief, shape, design)
+    yield from _stocks(design)
+    if brief.site.base in {"ballast", "free"}:
+        staked = replace(brief, site=replace(brief.site, base="staked"))
+        yield _Change("stake every base hub", staked)
+    yield from _frequencies(brief, shape)
+    yield from _connectors(brief)
+    yield from _smaller(brief)
+    yield from _both(design)
+
+
+def _both(design: Design) -> Iterator[_Change]:
+    """Yield the finest division together with the stock of this kind that has most metal."""
+    kind = design.kit.stock.material.kind
+    alike = [one for one in map(stock, stock_ids()) if one.material.kind == kind]
+    finer = list(_frequencies(design.brief, design.brief.shape))
+    if not alike or not finer:
+        return
+    most = max(alike, key=lambda one: one.section.area)
+    if most.section.area > design.kit.stock.section.area:
+        yield _with_stock(finer[-1].brief, most, f"{finer[-1].words}, and ")
+
+
+def _braces(brief: Brief, shape: Shape | None, design: Design) -> Iterator[_Change]:
+    if shape is None or design.shell.recipe.family != "long-dome":
+        return
+    words = {"all": "inner braces in every rib", "none": "no inner braces"}
+    for way, text in words.items():
+        if shape.inner_braces != way:
+            changed = replace(brief, shape=replace(shape, inner_braces=way))
+            yield _Change(text, changed, is_braces=True)
+
+
+def _stocks(design: Design) -> Iterator[_Change]:
+    """Yield the next two sizes of stock of the same material, by the strength of the section."""
+    brief, used = design.brief, design.kit.stock
+    section = used.section.modulus_z
+    larger = [
+        one
+        for one in map(stock, stock_ids())
+        if one.material.id == used.material.id and one.section.modulus_z > section * 1.01
+    ]
+    for one in sorted(larger, key=lambda s: s.section.modulus_z)[:2]:
+        yield _with_stock(brief, one, "")
+
+
+def _with_stock(brief: Brief, one: Stock, words: str) -> _Change:
+    """Return `brief` in another stock: its ends are other ends, so that tests do not hold."""
+    bars = tuple(Bar(bar.length, None, None) for bar in brief.struts.bars)
+    struts = replace(brief.struts, stock=one.id, bars=bars)
+    tests = ", its ends to be tested again" if brief.hubs.tests else ""
+    changed = replace(brief, struts=struts, hubs=replace(brief.hubs, tests=()))
+    return _Change(f"{words}stock {one.name}{tests}", changed)
+
+
+def _frequencies(brief: Brief, shape: Shape | None) -> Iterator[_Change]:
+    if shape is None or shape.division is None:
+        return
+    b, c = shape.division
+    for more in (1, 2) if c == 0 else (1,):
+        finer = (b + more, 0) if c == 0 else (b + more, c + more) if b == c else None
+        if finer is not None:
+            changed = replace(brief, shape=replace(shape, division=finer))
+            yield _Change(f"division {list(finer)} instead of {[b, c]}", changed)
+
+
+def _connectors(brief: Brief) -> Iterator[_Change]:
+    for name in CONNECTORS:
+        if brief.hubs.connector != name:
+            hubs = replace(brief.hubs, connector=name, tests=())
+            yield _Change(f"connector {name}", replace(brief, hubs=hubs))
+
+
+def _smaller(brief: Brief) -> Iterator[_Change]:
+    size = brief.size
+    if size.width is None:
+        return
+    lengths = {
+        name: value * SMALLER
+        for name in ("width", "length", "rise")
+        if (value := getattr(size, name)) is not None
+    }
+    changed = replace(brief, size=replace(size, **lengths))
+    yield _Change(f"all sizes times {SMALLER:g}", changed)
