@@ -17,7 +17,12 @@ LARGEST_FILE: Final = 256 * 1024
 """Bytes; our choice: some ten thousand readings."""
 LARGEST_READING: Final = 30.0
 """m: a level staff shows no more, and a unit slip is caught."""
-FORMS: Final = (("x", "y", "height"), ("hub", "height"))
+FORMS: Final = (
+    ("x", "y", "height"),
+    ("hub", "height"),
+    ("x", "y", "height", "rock"),
+    ("hub", "height", "rock"),
+)
 MEND: Final = (
     "write a head line x,y,height or hub,height, then one reading a line with units, such as "
     "0.0 m,3.5 m,656 mm"
@@ -40,6 +45,8 @@ class Level:
         The height as it was written.
     line : int
         Of the file.
+    rock : float or None, m
+        Depth to rock, where it was probed and met.
     """
 
     x: float | None
@@ -48,6 +55,7 @@ class Level:
     height: float
     text: str
     line: int
+    rock: float | None = None
 
 
 def levels_of(brief: Brief) -> tuple[Level, ...]:
@@ -111,21 +119,27 @@ def parse_levels(text: str, name: str) -> tuple[Level, ...]:
 
 
 def _level(form: tuple[str, ...], fields: list[str], number: int, where: str) -> Level:
+    if form[-1] == "rock" and len(fields) == len(form) - 1:
+        fields = [*fields, ""]
     if len(fields) != len(form):
         what = f"{len(fields)} fields where {', '.join(form)} are wanted"
         raise InputError("levels-form", what, where, MEND)
-    height = _signed(fields[-1], where)
+    at = form.index("height")
+    height = _signed(fields[at], where)
     if abs(height) > LARGEST_READING:
-        what = f"a height of {fields[-1]} is beyond {LARGEST_READING:g} m"
+        what = f"a height of {fields[at]} is beyond {LARGEST_READING:g} m"
         mend = "look at the unit: a staff reads mm, m or feet and inches"
         raise InputError("levels-bounds", what, where, mend)
+    rock = None
+    if form[-1] == "rock" and fields[-1]:
+        rock = parse_length(fields[-1], where)
     if form[0] == "hub":
         if not fields[0].isdecimal():
             what = f"{fields[0]!r} is no number of a hub"
             raise InputError("levels-hub", what, where, "write the number on the plan, such as 3")
-        return Level(None, None, int(fields[0]), height, fields[-1], number)
+        return Level(None, None, int(fields[0]), height, fields[at], number, rock)
     x, y = (_signed(field, where) for field in fields[:2])
-    return Level(x, y, None, height, fields[-1], number)
+    return Level(x, y, None, height, fields[at], number, rock)
 
 
 def _signed(field: str, where: str) -> float:

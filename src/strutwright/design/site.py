@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from strutwright.brief import Brief
 from strutwright.shape import Shell
 from strutwright.shape.slope import ground_of
@@ -10,11 +12,13 @@ from strutwright.site import (
     Asked,
     SettingOut,
     Terrain,
+    Weight,
     plan_anchors,
     terrain_of,
 )
-from strutwright.structure.judge import Judgement
-from strutwright.values import Note
+from strutwright.structure.base import ballast_needed
+from strutwright.structure.judge import Judgement, setting_of
+from strutwright.values import Floats, Indices, Note
 
 __all__ = ["anchors_of", "terrain_under"]
 
@@ -30,10 +34,28 @@ def anchors_of(shell: Shell, judgement: Judgement, brief: Brief) -> AnchorPlan |
         soil=site.soil,
         pull_test=site.pull_test,
         frost=site.frost,
-        family="en" if site.standard == "en" else "us",
+        rock=_rock(shell, strength.ground, brief),
+        weight=_weight(judgement, brief) if site.base == "ballast" else None,
     )
     combos = [(combo.name, combo.format) for combo in strength.combinations]
     return plan_anchors(shell, strength.ground, strength.reactions, combos, asked)
+
+
+def _rock(shell: Shell, feet: Indices, brief: Brief) -> Floats | None:
+    """Return the (G,) depth to rock under `feet`; None where no rock was met."""
+    ground = ground_of(shell, brief)
+    if ground is None or np.isinf(ground.rock).all():
+        return None
+    away = np.linalg.norm(shell.hubs[feet, None, :2] - shell.hubs[None, shell.base, :2], axis=2)
+    depth: Floats = ground.rock[away.argmin(axis=1)]
+    return depth
+
+
+def _weight(judgement: Judgement, brief: Brief) -> Weight | None:
+    if judgement.strength is None:
+        return None
+    needed, combinations = ballast_needed([judgement.strength])
+    return Weight(needed, combinations, setting_of(brief).ballast)
 
 
 def terrain_under(

@@ -22,7 +22,7 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
         design.kit, design.cutting.bars, brief.project.show, brief.struts.step, book.stamp
     )
     files = {"brief.toml": brief.text.encode(), "kit.json": kit_json(design), **export(order)}
-    files["setting-out.csv"] = setting_out_csv(design.setting_out, brief.project.show)
+    files["setting-out.csv"] = setting_out_csv(design.setting_out)
     files |= pattern_files(design.cover, design.shell)
     if patterns := build_patterns(design, date=date):
         files["patterns/cover-patterns.pdf"] = typeset(patterns)

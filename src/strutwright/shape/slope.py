@@ -12,6 +12,7 @@ from strutwright.brief import Brief, Level, levels_of
 from strutwright.errors import InputError, Problem
 from strutwright.shape.riser import raise_on_legs
 from strutwright.shape.shell import Shell
+from strutwright.shape.slips import likely_slip
 from strutwright.values import ArrayValue, Floats, Note
 
 __all__ = ["FLAT_ENOUGH", "LEAST_LEG", "LEVEL_SIGMA", "Ground", "ground_of", "on_the_ground"]
@@ -36,9 +37,12 @@ class Ground(ArrayValue):
     xy : (n, 2) array, m
         Where they were read.
     heights : (B,) array, m
-        Of the ground under each base hub, above the datum of the readings.
+        Of the ground under each base hub, above the datum of the readings: as read there, or
+        of the plane.
     sigma : (B,) array, m
         Standard deviation of these.
+    rock : (B,) array, m
+        Depth to rock under each, as at the nearest reading; infinite where none was met.
     """
 
     plane: Plane
@@ -46,6 +50,7 @@ class Ground(ArrayValue):
     xy: Floats
     heights: Floats
     sigma: Floats
+    rock: Floats
 
     @property
     def fall(self) -> float:
@@ -80,13 +85,24 @@ def ground_of(shell: Shell, brief: Brief) -> Ground | None:
     xy = np.array([_place(shell, level) for level in levels])
     plane = fit_plane(xy, np.array([level.height for level in levels]), LEVEL_SIGMA)
     at = shell.hubs[shell.base, :2]
-    return Ground(plane, levels, xy, plane.height(at), plane.height_sigma(at))
+    heights, sigma = plane.height(at), plane.height_sigma(at)
+    for k, level in enumerate(levels):
+        if level.hub is not None and k not in plane.blunders:
+            heights[base.index(level.hub)], sigma[base.index(level.hub)] = level.height, plane.sigma
+    return Ground(plane, levels, xy, heights, sigma, _rock(levels, xy, at))
 
 
 def _place(shell: Shell, level: Level) -> Floats:
     if level.hub is not None:
         return shell.hubs[level.hub, :2]
     return np.array([level.x, level.y], dtype=np.float64)
+
+
+def _rock(levels: tuple[Level, ...], xy: Floats, at: Floats) -> Floats:
+    met = np.array([np.inf if level.rock is None else level.rock for level in levels])
+    away = np.linalg.norm(at[:, None] - xy[None], axis=2)
+    nearest: Floats = met[away.argmin(axis=1)]
+    return nearest
 
 
 def on_the_ground(shell: Shell, brief: Brief) -> Shell:
@@ -123,7 +139,8 @@ def _blunder_notes(ground: Ground, brief: Brief) -> tuple[Note, ...]:
         expected = level.height + float(ground.plane.residuals[k])
         text = (
             f"{brief.site.levels}, line {level.line}: {level.text} does not fit the others, which "
-            f"ask for {1000 * expected:.0f} mm there; it is put aside. Read it again"
+            f"ask for {1000 * expected:.0f} mm there; it is put aside"
+            f"{likely_slip(level, expected)}. Read it again"
         )
         notes.append(Note("levels-blunder", text))
     if ground.plane.ambiguous:

@@ -1,15 +1,17 @@
 """The ground: setting out, slopes, anchors."""
 
-from strutwright.site.anchors import (
+from strutwright.site.anchor_values import (
     AnchorPlan,
     Asked,
     GroundTie,
     HubAnchors,
-    plan_anchors,
-    staking_order,
+    Option,
+    Weight,
 )
+from strutwright.site.anchors import plan_anchors
 from strutwright.site.holding import Holding, NoHoldError, holding
 from strutwright.site.setting_out import Peg, PegRow, SettingOut, Span, set_out
+from strutwright.site.staking import staking_order
 from strutwright.site.tape import (
     crossing_ellipse,
     sag_correction,
@@ -27,11 +29,13 @@ __all__ = [
     "HubAnchors",
     "Leg",
     "NoHoldError",
+    "Option",
     "Peg",
     "PegRow",
     "SettingOut",
     "Span",
     "Terrain",
+    "Weight",
     "crossing_ellipse",
     "holding",
     "legs_of",

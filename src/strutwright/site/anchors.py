@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from strutwright.catalogue import Anchor, Soil, Source, anchor, find_soil, soil_ids
+from strutwright.catalogue import (
+    Anchor,
+    Soil,
+    Source,
+    anchor,
+    anchor_ids,
+    find_soil,
+    soil_ids,
+)
 from strutwright.shape import Shell
-from strutwright.site.holding import Holding, NoHoldError, holding
+from strutwright.site.anchor_values import AnchorPlan, Asked, HubAnchors, Option
+from strutwright.site.holding import SCREW_DEPTH, Holding, NoHoldError, holding
+from strutwright.site.staking import ground_ties, order_of
 from strutwright.structure import Check, Subject
-from strutwright.structure.standards.anchors import BALLAST_SHARE, anchors_needed
-from strutwright.values import ArrayValue, Floats, Indices, Note
+from strutwright.structure.standards.anchors import anchors_needed
+from strutwright.values import Floats, Indices, Note
 
-__all__ = ["AnchorPlan", "Asked", "GroundTie", "HubAnchors", "plan_anchors", "staking_order"]
+__all__ = ["plan_anchors"]
 
 MOST: Final = 3
 """Anchors at a hub, the spare one included, beyond which the next kind is tried; our choice."""
@@ -24,6 +35,8 @@ FACTORED: Final = 1.5
 
 Source: EN 1990 Table A1.2(B), the factor on the leading variable action.
 """
+ROCK_BAR: Final = "rock-bar-20x400"
+"""Where rock lies higher than the anchor reaches."""
 BLOCK: Final = 20.0
 """kg, a bag, block or can that one person carries; our choice."""
 GRAVITY: Final = 9.80665
@@ -36,96 +49,6 @@ CHOICES: Final = {
 }
 """Anchors tried for each kind of base, in order."""
 WHERE: Final = Source("anchors for the reactions of all combinations", how="computed")
-
-
-@dataclass(frozen=True)
-class Asked:
-    """What the brief says of the ground.
-
-    Parameters
-    ----------
-    base : str
-        ``staked``, ``anchored``, ``ballast`` or ``free``.
-    soil : str or None
-    pull_test : float or None, N
-        What an anchor held on the site.
-    frost : float or None, m
-        Depth that the ground freezes to.
-    family : str
-        Standards of the site: ``en`` or ``us``.
-    """
-
-    base: str
-    soil: str | None
-    pull_test: float | None
-    frost: float | None
-    family: str
-
-
-@dataclass(frozen=True)
-class HubAnchors:
-    """What holds one base hub.
-
-    Parameters
-    ----------
-    hub : int
-    uplift, horizontal : float, N
-        Largest, each over all combinations; not of the same one.
-    combination : str
-        That asks for most.
-    demand, capacity : float, N
-        On the anchors in the direction they are pulled, and what those that count hold: one
-        is left out as missing.
-    anchor : str
-        Catalogue id.
-    quantity : int
-        The spare one included; of ballast the number of pieces of 20 kg.
-    torque : float or None, Nm
-        To be reached when a screw anchor goes in.
-    """
-
-    hub: int
-    uplift: float
-    horizontal: float
-    combination: str
-    demand: float
-    capacity: float
-    anchor: str
-    quantity: int
-    torque: float | None = None
-
-
-@dataclass(frozen=True)
-class GroundTie:
-    """A tie on the ground between two base hubs across the width, and its force, N."""
-
-    i: int
-    j: int
-    force: float
-
-
-@dataclass(frozen=True, eq=False)
-class AnchorPlan(ArrayValue):
-    """What holds a shell down.
-
-    Parameters
-    ----------
-    hubs : tuple of HubAnchors
-        Every hub that meets the ground; empty where nothing could be chosen.
-    order : (G,) int array
-        In which the hubs are staked.
-    ties : tuple of GroundTie
-        That would hold the base together across the width of a long shell in place of the
-        side load on its anchors.
-    checks : tuple of Check
-    notes : tuple of Note
-    """
-
-    hubs: tuple[HubAnchors, ...]
-    order: Indices
-    ties: tuple[GroundTie, ...]
-    checks: tuple[Check, ...]
-    notes: tuple[Note, ...]
 
 
 def plan_anchors(
@@ -148,8 +71,8 @@ def plan_anchors(
         Name and format (``factored`` or ``allowable``) of each.
     asked : Asked
     """
-    order = staking_order(len(ground))
-    ties = _ties(shell, ground, reactions)
+    order = order_of(shell, ground)
+    ties = ground_ties(shell, ground, reactions)
     scale = np.array([1 / FACTORED if f == "factored" else 1.0 for _, f in combinations])
     working = reactions * scale[:, None, None]
     names = [name for name, _ in combinations]
@@ -160,7 +83,8 @@ def plan_anchors(
         held = _ballasted(pull, asked)
     else:
         held = _anchored(pull, asked, find_soil(asked.soil))
-    return AnchorPlan(held.hubs, ground[order], ties, held.checks, held.notes)
+    options = _options(pull, asked)
+    return AnchorPlan(held.hubs, ground[order], ties, held.checks, held.notes, options)
 
 
 @dataclass(frozen=True)
@@ -184,19 +108,6 @@ def _unheld(why: str) -> _Held:
     return _Held((), (missing,))
 
 
-def staking_order(n: int) -> Indices:
-    """Return the order in which `n` hubs round a base are staked: opposite ones in turn.
-
-    Two opposite hubs, then those square to them, then the rest in opposite pairs: each pair
-    holds the shell against what the last one let it do.
-    """
-    half = n // 2
-    pairs = [k for k in (0, half // 2) if k < max(half, 1)]
-    pairs += [k for k in range(half) if k not in pairs]
-    order = [k for first in pairs for k in (first, first + half)]
-    return np.array([*order, *sorted(set(range(n)) - set(order))], dtype=np.int64)
-
-
 def _anchored(pull: _Pull, asked: Asked, soil: Soil | None) -> _Held:
     if soil is None:
         given = "the brief names no soil" if asked.soil is None else f"no soil {asked.soil!r} known"
@@ -215,11 +126,20 @@ def _anchored(pull: _Pull, asked: Asked, soil: Soil | None) -> _Held:
         why = f"nothing holds on a {asked.base} base in {soil.name}: " + "; ".join(refusals)
         return _unheld(why)
     item, hold = _choice(held, pull.working)
+    drilled = _drilled(asked, item, len(pull.ground))
+    bar = anchor(ROCK_BAR)
+    rock = find_soil("rock")
+    in_rock = holding(bar, rock, asked.pull_test) if rock else hold
     rows = tuple(
-        _hub(int(hub), pull.working[:, k], pull.names, item, hold)
-        for k, hub in enumerate(pull.ground.tolist())
+        _hub(int(hub), pull.working[:, k], pull.names, *((bar, in_rock) if bare else (item, hold)))
+        for k, (hub, bare) in enumerate(zip(pull.ground.tolist(), drilled.tolist(), strict=True))
     )
+    holds = {item.id: hold, bar.id: in_rock}
     notes = [Note("anchor-chosen", f"{item.name} in {soil.name}: {hold.words}")]
+    if drilled.any():
+        hubs = ", ".join(str(hub) for hub in pull.ground[drilled])
+        text = f"hubs {hubs} stand on rock that {item.name} does not reach into: {bar.name}"
+        notes.append(Note("anchor-rock", f"{text}, {in_rock.words}"))
     notes += [Note("anchor-refused", text) for text in refusals]
     most = max(row.quantity for row in rows)
     if most > MOST:
@@ -237,7 +157,35 @@ def _anchored(pull: _Pull, asked: Asked, soil: Soil | None) -> _Held:
             "frost can lift it; go deeper, or look at it and drive it again every spring"
         )
         notes.append(Note("anchor-frost", text))
-    return _Held(rows, tuple(_check(row, hold.source) for row in rows), tuple(notes))
+    return _Held(rows, tuple(_check(row, holds[row.anchor].source) for row in rows), tuple(notes))
+
+
+def _drilled(asked: Asked, item: Anchor, n: int) -> NDArray[np.bool_]:
+    """Return (n,) whether rock lies higher than `item` reaches, so that a bar is drilled in."""
+    if asked.rock is None or item.kind == "rock":
+        return np.zeros(n, dtype=bool)
+    drilled: NDArray[np.bool_] = asked.rock < (item.length or SCREW_DEPTH)
+    return drilled
+
+
+def _options(pull: _Pull, asked: Asked) -> tuple[Option, ...]:
+    """Return what every anchor of the catalogue would do here."""
+    soil = find_soil(asked.soil)
+    options: list[Option] = []
+    if soil is None:
+        return ()
+    for name in anchor_ids():
+        item = anchor(name)
+        if item.kind == "ballast":
+            continue
+        try:
+            hold = holding(item, soil, asked.pull_test)
+        except NoHoldError as reason:
+            options.append(Option(name, 0.0, 0.0, 0.0, None, str(reason)))
+            continue
+        most = max(_needed(pull.working[:, k], hold)[0] for k in range(len(pull.ground)))
+        options.append(Option(name, hold.upward, hold.side, hold.safety, most, ""))
+    return tuple(options)
 
 
 def _choice(held: Sequence[tuple[Anchor, Holding]], working: Floats) -> tuple[Anchor, Holding]:
@@ -279,32 +227,35 @@ def _hub(
 
 
 def _ballasted(pull: _Pull, asked: Asked) -> _Held:
-    item = anchor(CHOICES["ballast"][0])
-    friction = item.friction or 0.0
-    share = BALLAST_SHARE["en" if asked.family == "en" else "asce"]
+    """Return the ballast on every hub, as the structure asks for it, in pieces.
+
+    What is laid by the brief is judged by `base-contact`, with all that it lets lift and slide.
+    """
+    if asked.weight is None:
+        return _unheld("the weight that holds the base was not worked out")
+    item, laid = anchor(CHOICES["ballast"][0]), asked.weight.laid
     rows = []
     for k, hub in enumerate(pull.ground.tolist()):
-        working = pull.working[:, k]
-        side = np.hypot(working[:, 0], working[:, 1])
-        # the ballast presses, the ground presses back, and friction takes the side load
-        weight = np.maximum(side / friction - working[:, 2], 0.0) / share
-        at = int(np.argmax(weight))
-        pieces = int(np.ceil(float(weight[at]) / (BLOCK * GRAVITY) - 1e-9))
+        needed, working = float(asked.weight.needed[k]), pull.working[:, k]
+        pieces = int(np.ceil((needed if laid is None else laid) / (BLOCK * GRAVITY) - 1e-9))
+        up, side = -working[:, 2], np.hypot(working[:, 0], working[:, 1])
         rows.append(
             HubAnchors(
-                hub,
-                max(float(-working[:, 2].min()), 0.0),
-                float(side.max()),
-                pull.names[at],
-                float(weight[at]) * share,
-                pieces * BLOCK * GRAVITY * share,
-                item.id,
-                pieces,
+                hub, max(float(up.max()), 0.0), float(side.max()), asked.weight.combinations[k],
+                needed, pieces * BLOCK * GRAVITY if laid is None else laid, item.id, pieces,
             )
-        )
-    checks = tuple(_check(row, "weight times its share in the standard") for row in rows)
+        )  # fmt: skip
     text = f"ballast in pieces of {BLOCK:g} kg, tied to the hub, not only laid beside it"
-    return _Held(tuple(rows), checks, (Note("ballast-pieces", text),))
+    found = _Held(tuple(rows), (), (Note("ballast-pieces", text),))
+    if laid is not None:
+        return replace(found, checks=(_by_contact(rows),))
+    return replace(found, checks=tuple(_check(row, "weight on friction") for row in rows))
+
+
+def _by_contact(rows: Sequence[HubAnchors]) -> Check:
+    most = max(row.demand for row in rows) / GRAVITY
+    why = f"see base-contact; as if every hub were held still, {most:.0f} kg a hub would do it"
+    return Check.not_made("base-anchors", Subject("shell"), why, WHERE, required=False)
 
 
 def _free(pull: _Pull) -> _Held:
@@ -335,23 +286,13 @@ def _check(row: HubAnchors, source: Source | str) -> Check:
         unit="N",
         source=where,
         combination=row.combination,
-        note=f"{row.quantity} of {row.anchor}, one of them to spare" if row.quantity else "",
+        note=_said(row),
     )
 
 
-def _ties(shell: Shell, ground: Indices, reactions: Floats) -> tuple[GroundTie, ...]:
-    """Return the ties across a long shell that would take the spread of facing hubs."""
-    at = shell.hubs[ground, :2]
-    width = float(np.ptp(at[:, 1]))
-    if shell.recipe.family == "dome":
-        return ()
-    ties = []
-    for i in np.flatnonzero(at[:, 1] > 0.05 * width).tolist():
-        facing = np.flatnonzero(np.linalg.norm(at - at[i] * [1, -1], axis=1) < 1e-6 * width)
-        for j in facing.tolist():
-            # the ground pushes both inwards: that is what a tie would pull
-            inward = np.minimum(-reactions[:, i, 1], reactions[:, j, 1])
-            force = float(inward.max())
-            if force > 0:
-                ties.append(GroundTie(int(ground[i]), int(ground[j]), force))
-    return tuple(ties)
+def _said(row: HubAnchors) -> str:
+    if not row.quantity:
+        return ""
+    if anchor(row.anchor).kind == "ballast":
+        return f"{row.quantity} pieces of {BLOCK:g} kg"
+    return f"{row.quantity} of {row.anchor}" + (", one to spare" if row.quantity > 1 else "")

@@ -12,16 +12,22 @@ from strutwright.catalogue import Anchor, Soil, Source
 from strutwright.structure.standards import anchors as rules
 from strutwright.values import Floats
 
-__all__ = ["Holding", "NoHoldError", "holding"]
+__all__ = ["SCREW_DEPTH", "Holding", "NoHoldError", "holding"]
 
 HEIGHT: Final = 0.05
 """m above the ground at which the hub pushes a stake sideways; our choice."""
 GUY: Final = np.pi / 4
 """rad above level, of a guy from hub to stake; common practice, no source."""
+SCREW_DEPTH: Final = 0.9
+"""m that a screw anchor of no stated length goes down; our choice."""
 TORQUE: Final = 500.0
 """Nm that two people with a bar reach on a screw anchor; our choice."""
 TESTED: Final = 1.5
 """A pull test on the site must reach this times the working load. Source: rules.HUD_OVERLOAD."""
+
+
+FOOTING_SHARE: Final = rules.BALLAST_SHARE["asce"]
+"""Of its weight against a working load: 0.6 of ASCE 7; 0.9 over the factor 1.5 of EN 1990."""
 
 
 class NoHoldError(Exception):
@@ -55,6 +61,11 @@ class Holding:
     source: Source
     words: str
     torque_factor: float | None = None
+
+    @property
+    def upward(self) -> float:
+        """Return what it holds straight up, N: of a guy the part that leans upwards."""
+        return self.working * float(np.sin(GUY)) if self.way == "guyed" else self.working
 
     def pull(self, up: Floats, side: Floats) -> Floats:
         """Return the pull on the anchors of a hub, N, for its uplift and side load (N,).
@@ -149,8 +160,8 @@ def _plate(item: Anchor, soil: Soil) -> Holding:
 
 def _footing(item: Anchor, _soil: Soil) -> Holding:
     weight = rules.footing_weight(item.diameter or 0.0, item.length or 0.0, item.unit_weight or 0.0)
-    working = weight * rules.BALLAST_SHARE["en"]
-    words = f"{working:.0f} N: its weight alone, 0.9 of it counted"
+    working = weight * FOOTING_SHARE
+    words = f"{working:.0f} N: its weight alone, {FOOTING_SHARE:g} of it counted"
     return Holding(working, "along", working, 1.0, rules.SOURCES["footing_weight"], words)
 
 

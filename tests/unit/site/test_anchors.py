@@ -6,14 +6,14 @@ import pytest
 from strutwright.catalogue import anchor, find_soil
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.stretch import LongDomeSpec, long_dome
-from strutwright.site import Asked, NoHoldError, holding, plan_anchors, staking_order
+from strutwright.site import Asked, NoHoldError, Weight, holding, plan_anchors, staking_order
 
 SHELL = dome(DomeSpec(radius=3.0, division=(2, 0)))
 GROUND = SHELL.base
 
 
 def asked(base="staked", soil="stiff clay", **changes):
-    values = {"pull_test": None, "frost": None, "family": "en"} | changes
+    values = {"pull_test": None, "frost": None} | changes
     return Asked(base, soil, **values)
 
 
@@ -91,13 +91,53 @@ def test_a_free_base_may_not_lift():
     assert check.status == "pass"
 
 
-def test_ballast_holds_down_and_against_sliding():
-    """W = (H / 0.45 + up) / 0.9 in whole pieces of 20 kg."""
-    row = plan(up=100.0, side=90.0, wish=asked("ballast", "paving")).hubs[0]
-    weight = (90 / 0.45 + 100) / 0.9
-    assert row.quantity == int(np.ceil(weight / (20 * 9.80665)))
-    assert row.demand == pytest.approx(weight * 0.9)
-    assert row.capacity >= row.demand
+def test_ballast_is_what_the_structure_asks_for_in_whole_pieces():
+    needed = np.full(len(GROUND), 250.0)
+    weight = Weight(needed, ("wind",) * len(GROUND), None)
+    found = plan(up=100.0, side=90.0, wish=asked("ballast", "paving", weight=weight))
+    assert found.hubs[0].quantity == 2  # 250 N are 25.5 kg: two pieces of 20 kg
+    assert found.hubs[0].capacity == pytest.approx(40 * 9.80665)
+    assert all(check.status == "pass" for check in found.checks)
+
+
+def test_ballast_that_is_laid_is_judged_where_it_may_slide():
+    weight = Weight(np.full(len(GROUND), 250.0), ("wind",) * len(GROUND), 200.0)
+    (check,) = plan(wish=asked("ballast", "paving", weight=weight)).checks
+    assert (check.status, check.required) == ("not_checked", False)
+    assert "base-contact" in check.note
+
+
+def test_a_footing_counts_0_6_of_its_weight_against_working_loads():
+    """23.5 kN/m3 x pi/4 0.3^2 x 0.6 m = 996.7 N; 0.9/1.5 (EN 1990 EQU) = 0.6 (ASCE 7 ASD)."""
+    hold = holding(anchor("footing-300x600"), find_soil("loam"))
+    assert hold.working == pytest.approx(0.6 * 996.7, rel=1e-4)
+
+
+def test_rock_on_one_side_is_drilled_and_the_rest_is_not():
+    rock = np.where(SHELL.hubs[GROUND, 0] > 0.5, 0.4, np.inf)
+    found = plan(wish=asked("anchored", rock=rock))
+    kinds = {row.hub: row.anchor for row in found.hubs}
+    for hub, depth in zip(GROUND.tolist(), rock.tolist(), strict=True):
+        assert kinds[hub] == ("rock-bar-20x400" if depth < 0.9 else "helical-small")
+    assert "anchor-rock" in {note.code for note in found.notes}
+
+
+def test_every_anchor_is_weighed_and_what_does_not_do_says_why():
+    options = {one.anchor: one for one in plan(wish=asked(soil="medium sand")).options}
+    assert options["rod-25x750"].most is None
+    assert "sand" in options["rod-25x750"].why
+    assert options["helical-small"].most == 2
+    guy = options["stake-25x915"]
+    assert guy.up == pytest.approx(1100 * np.sin(np.pi / 4))
+
+
+def test_a_long_shell_is_staked_from_the_middle_outwards():
+    shell = long_dome(LongDomeSpec(4.0, None, None, 2, 6, (1, 1)))
+    reactions = np.zeros((1, len(shell.base), 3))
+    found = plan_anchors(shell, shell.base, reactions, [("snow", "allowable")], asked())
+    away = np.abs(shell.hubs[found.order, 0])
+    assert np.all(np.diff(away) > -1e-6)
+    assert sorted(found.order.tolist()) == sorted(shell.base.tolist())
 
 
 def test_frost_below_the_anchor_is_noted():

@@ -64,6 +64,35 @@ def test_a_transposed_reading_is_found_and_put_aside(tmp_path):
     (note,) = [n for n in shell.recipe.notes if n.code == "levels-blunder"]
     assert "line 7" in note.text
     assert "650 mm" in note.text
+    assert "two digits changed places? 650 mm would fit" in note.text
+
+
+def test_feet_written_as_metres_are_named(tmp_path):
+    rows = rows_of((0.09, -0.015))
+    rows[1] = "3 m,0 m,2.526 m"  # 770 mm are 2.526 ft
+    (note,) = [
+        n for n in make_shell(brief_with(tmp_path, rows)).recipe.notes if n.code == "levels-blunder"
+    ]
+    assert "feet written as metres" in note.text
+
+
+def test_a_hub_that_was_read_keeps_its_height(tmp_path):
+    flat = make_shell(brief_with(tmp_path, rows_of((0, 0)), riser="0 m"))
+    at = flat.hubs[flat.base[:7], 0]
+    rows = [f"{k},{1000 * (1 + 0.1 * x) + 6 * (k == 3):.1f} mm" for k, x in enumerate(at)]
+    brief = brief_with(tmp_path, rows, head="hub,height")
+    ground = ground_of(make_shell(brief), brief)
+    assert ground.heights[3] == pytest.approx(1.006 + 0.1 * at[3], abs=1e-4)
+
+
+def test_rock_is_that_of_the_nearest_reading(tmp_path):
+    rows = [row + (",0.4 m" if row.startswith("3 m") else "") for row in rows_of((0.05, 0))]
+    brief = brief_with(tmp_path, rows, head="x,y,height,rock")
+    shell = make_shell(brief)
+    ground = ground_of(shell, brief)
+    x = shell.hubs[shell.base, 0]
+    assert ground.rock[np.argmax(x)] == pytest.approx(0.4)
+    assert np.isinf(ground.rock[np.argmin(x)])
 
 
 def test_heights_beside_hubs(tmp_path):

@@ -27,7 +27,7 @@ def ground_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         )
         blocks.append(Table(head, rows, "rrl", reader("ground.legs")))
     if design.anchors is not None and design.anchors.hubs:
-        blocks += _anchors(design.anchors, reader)
+        blocks += _anchors(design.anchors, reader, design.shell.recipe.family)
     if not blocks:
         return ()
     return (Heading(1, reader("ground.title")), *blocks, NewPage())
@@ -64,7 +64,7 @@ def _slope(design: Design, ground: Terrain, reader: Reader) -> list[Block]:
     ]
 
 
-def _anchors(plan: AnchorPlan, reader: Reader) -> list[Block]:
+def _anchors(plan: AnchorPlan, reader: Reader, family: str) -> list[Block]:
     names = dict.fromkeys(row.anchor for row in plan.hubs)
     blocks: list[Block] = [Heading(2, reader("ground.anchors_title"))]
     blocks += [
@@ -86,8 +86,11 @@ def _anchors(plan: AnchorPlan, reader: Reader) -> list[Block]:
             cells.append(reader.quantity(row.torque, "moment") if row.torque else "")
         rows.append(tuple(cells))
     blocks.append(Table(head, tuple(rows), "r" * len(keys), reader("ground.anchors")))
+    blocks += _options(plan, reader)
     order = ", ".join(str(hub) for hub in plan.order.tolist())
-    blocks.append(Paragraph(reader("ground.order", order=order)))
+    blocks.append(
+        Paragraph(reader("ground.order" if family == "dome" else "ground.order_long", order=order))
+    )
     if plan.ties:
         head = (reader("ground.tie_head"), reader("ground.force_head"))
         ties = tuple((f"{tie.i} - {tie.j}", reader.force(tie.force)) for tie in plan.ties)
@@ -96,3 +99,21 @@ def _anchors(plan: AnchorPlan, reader: Reader) -> list[Block]:
             Table(head, ties, "lr", reader("ground.ties")),
         ]
     return blocks
+
+
+def _options(plan: AnchorPlan, reader: Reader) -> list[Block]:
+    """Return the table of every anchor in this soil, with its safety; nothing for a ballast."""
+    rows = []
+    for one in plan.options:
+        name = anchor(one.anchor).name
+        if one.most is None:
+            rows.append((name, one.why, "", "", ""))
+        else:
+            rows.append(
+                (name, reader.force(one.up), reader.force(one.side), f"{one.safety:g}",
+                 str(one.most))
+            )  # fmt: skip
+    if not rows:
+        return []
+    head = tuple(reader(f"ground.{key}_head") for key in ("anchor", "up", "side", "safety", "most"))
+    return [Table(head, tuple(rows), "llrrr", reader("ground.options"))]
