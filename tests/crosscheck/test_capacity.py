@@ -9,7 +9,7 @@ from strutwright.brief import parse_brief
 from strutwright.loads import Loads, hung_case
 from strutwright.parts import make_kit
 from strutwright.shape import make_shell
-from strutwright.structure import judge as judging
+from strutwright.structure import asked
 from strutwright.structure.analyse import analyse, answer_cases
 from strutwright.structure.capacity import standing_cases
 from strutwright.structure.judge import judge, setting_of
@@ -54,8 +54,8 @@ def brief_of(**changes):
 def used(kit, brief, cases):
     """Return the largest utilisation of struts and ends under all combinations of `cases`."""
     setting = setting_of(brief)
-    format_ = judging._format(kit, setting.family)
-    combos = judging._combinations(cases, brief, format_)
+    format_ = asked.strength_format(kit, setting.family)
+    combos = asked.combinations_of(cases, brief, format_)
     found = analyse(kit, answer_cases(kit, cases, combos, setting), combos, setting)
     return max(use.worst.max() for use in found.uses)
 
@@ -109,7 +109,7 @@ def test_snow_at_first_failure_put_on_the_site_uses_the_kit_up(judged):
     snow = found.capacity.ground_snow
     again = replace(brief, site=replace(brief.site, ground_snow=snow))
     at_site = [case for case in found.loads.cases if "at the base" in case.name]
-    cases = [case for case in judging._loads(kit, again).cases if "at the base" not in case.name]
+    cases = [case for case in asked.loads_of(kit, again).cases if "at the base" not in case.name]
     assert used(kit, again, [*cases, *at_site]) == pytest.approx(1.0, abs=2e-3)
 
 
@@ -118,7 +118,7 @@ def test_wind_at_first_failure_put_on_the_site_uses_the_kit_up(judged):
     speed = found.capacity.wind_speed
     wind = replace(brief.site.basic_wind, value=speed)
     again = replace(brief, site=replace(brief.site, basic_wind=wind))
-    loads: Loads = judging._loads(kit, again)
+    loads: Loads = asked.loads_of(kit, again)
     assert used(kit, again, loads.cases) == pytest.approx(1.0, abs=2e-3)
 
 
@@ -130,7 +130,7 @@ def test_a_limit_with_film_whose_pull_grows_less_is_on_the_safe_side():
     again = replace(
         brief, site=replace(brief.site, basic_wind=replace(brief.site.basic_wind, value=speed))
     )
-    assert 0.8 < used(kit, again, judging._loads(kit, again).cases) <= 1.0
+    assert 0.8 < used(kit, again, asked.loads_of(kit, again).cases) <= 1.0
 
 
 def test_a_soft_shell_carries_no_more_than_where_it_gives_way():

@@ -1,15 +1,21 @@
 """Laws of a base that lifts and slides and of ties that only pull, over whole combinations."""
 
+from typing import NamedTuple
+
 import numpy as np
 import pytest
 
 from strutwright.brief import parse_brief
 from strutwright.frame import solve_contact
-from strutwright.loads import combined
+from strutwright.loads import Loads, combined
 from strutwright.parts import make_kit
 from strutwright.shape import make_shell
 from strutwright.shape.measure import node_lengths
-from strutwright.structure.judge import judge, setting_of
+from strutwright.structure import Check
+from strutwright.structure.analyse import Analysis, analyse
+from strutwright.structure.answers import answer_cases
+from strutwright.structure.asked import combinations_of, loads_of, setting_of
+from strutwright.structure.base import base_checks, dead_press
 from strutwright.structure.model import make_model
 from strutwright.structure.respond import case_loads
 
@@ -41,10 +47,21 @@ height = "1.6 m"
 """
 
 
+class Judged(NamedTuple):
+    loads: Loads
+    strength: Analysis
+    checks: tuple[Check, ...]
+
+
 def judged(base):
     brief = parse_brief(BRIEF.format(base=base), "test.toml")
     kit = make_kit(make_shell(brief), brief)
-    return brief, kit, judge(kit, brief)
+    setting, loads = setting_of(brief), loads_of(kit, brief)
+    combos = combinations_of(loads.cases, brief, "factored")
+    answers = answer_cases(kit, loads.cases, combos, setting)
+    strength = analyse(kit, answers, combos, setting)
+    checks = base_checks(kit, (strength,), setting, dead_press(answers))
+    return brief, kit, Judged(loads, strength, checks)
 
 
 @pytest.fixture(scope="module")

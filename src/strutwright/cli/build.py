@@ -19,6 +19,7 @@ from strutwright.structure import verdict
 __all__ = ["register"]
 
 DONE, CHECKS_FAIL = 0, 1
+THOROUGH = "Judge stability at both ends of joint stiffness, with all imperfections."
 
 
 def register(app: typer.Typer) -> None:
@@ -27,13 +28,14 @@ def register(app: typer.Typer) -> None:
     app.command("check")(check)
 
 
-def build(
+def build(  # noqa: PLR0917 - the options of a command
     brief: Annotated[Path, typer.Argument(help="The brief, a TOML file.")],
     out: Annotated[
         Path | None, typer.Option(help="Kit folder; the brief's name with -kit when left out.")
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace an existing kit folder.")] = False,
     strict: Annotated[bool, typer.Option("--strict", help="Turn notes into errors.")] = False,
+    thorough: Annotated[bool, typer.Option("--thorough", help=THOROUGH)] = False,
     date: Annotated[str, typer.Option(help="Date to print; without it none is printed.")] = "",
 ) -> int:
     """Do the whole job: from the brief to a kit folder."""
@@ -43,7 +45,7 @@ def build(
     target = out or Path(f"{brief.stem}-kit")
     check_target(target, force=force)
     bar = Bar(sys.stderr)
-    design = mended(run(wishes, bar), bar)
+    design = mended(run(wishes, bar, thorough=thorough), bar)
     _refuse_notes(design, strict=strict)
     folder = write_kit(design, target, force=force, date=date, progress=bar)
     bar.close()
@@ -57,11 +59,12 @@ def check(
     brief: Annotated[Path, typer.Argument(help="The brief, a TOML file.")],
     as_json: Annotated[bool, typer.Option("--json", help="Print kit.json's values.")] = False,
     strict: Annotated[bool, typer.Option("--strict", help="Turn notes into errors.")] = False,
+    thorough: Annotated[bool, typer.Option("--thorough", help=THOROUGH)] = False,
 ) -> int:
     """Work out shape, parts, loads and structure, and print the verdict."""
     wishes: Brief = read_brief(brief)
     bar = Bar(sys.stderr)
-    design = mended(run(wishes, bar), bar)
+    design = mended(run(wishes, bar, thorough=thorough), bar)
     bar.close()
     _refuse_notes(design, strict=strict)
     if as_json:

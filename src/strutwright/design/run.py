@@ -23,8 +23,8 @@ from strutwright.structure.judge import judge
 __all__ = ["run"]
 
 
-def run(brief: Brief, progress: Progress = SILENT) -> Design:
-    """Return the design for `brief`.
+def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) -> Design:
+    """Return the design for `brief`; `thorough` searches its stability at length.
 
     Raises
     ------
@@ -42,7 +42,7 @@ def run(brief: Brief, progress: Progress = SILENT) -> Design:
     kit = make_kit(shell, brief, progress)
     choices = weigh_choices(brief, shaped)
     step(progress, "structure", 0.4)
-    judgement = judge(kit, brief)
+    judgement = judge(kit, brief, thorough=thorough, progress=progress)
     step(progress, "cut plan", 0.4)
     cutting = plan_cuts(kit, brief)
     step(progress, "setting out", 0.6)

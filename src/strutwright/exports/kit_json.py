@@ -17,6 +17,7 @@ from strutwright.exports.sections import (
     price_section,
     sequence_section,
     site_section,
+    stability_section,
     structure_section,
 )
 from strutwright.exports.sections.choices import (
@@ -49,6 +50,7 @@ def kit_data(design: Design) -> dict[str, Any]:
         "parts": parts_data(design.kit),
         "loads": loads_section(design),
         "checks": [_check(check) for check in design.checks],
+        "stability": stability_section(design),
         "structure": structure_section(design),
         "cutting": _cutting(design),
         "site": site_section(design),

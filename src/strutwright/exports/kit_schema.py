@@ -14,6 +14,7 @@ from strutwright.exports.sections import (
     PricePart,
     SequencePart,
     SitePart,
+    StabilityPart,
     StructurePart,
 )
 from strutwright.exports.sections.choices import AlternativePart, SizePart, TradeoffPart
@@ -198,6 +199,7 @@ class KitFile(_Part):
     parts: PartsPart
     loads: LoadsPart
     checks: list[CheckPart]
+    stability: StabilityPart | None
     structure: StructurePart
     cutting: CuttingPart
     site: SitePart

@@ -18,6 +18,9 @@ __all__ = ["States", "settle_states"]
 ROUNDS = 60
 """Most trial sets (our choice: a settled base takes 3 to 10)."""
 
+QUICK = 20
+"""Rounds after which ties alone are given to the general search."""
+
 COMINGS = 3
 """Times that a set may come back (the directions of its slides may differ)."""
 
@@ -58,6 +61,11 @@ def settle_states(pushes: Pushes, near: Floats | None = None) -> tuple[States, F
     count = len(pushes.friction)
     ties = np.zeros(len(pushes.start) - 3 * count, dtype=bool)
     first = Trial(np.zeros(count, dtype=np.int64), ties, np.zeros((count, 2)))
+    if count == 0:
+        quick = _ties_alone(pushes, first)
+        if quick is not None:
+            return quick
+        near = None
     close = None if near is None else newton_guess(pushes, near)
     for trial in (first,) if close is None else (close, first):
         try:
@@ -69,11 +77,37 @@ def settle_states(pushes: Pushes, near: Floats | None = None) -> tuple[States, F
     return _search(pushes, guess(pushes))
 
 
-def _search(pushes: Pushes, trial: Trial) -> tuple[States, Floats]:
-    """Return states and movements by trial sets from a first one."""
+def _ties_alone(pushes: Pushes, first: Trial) -> tuple[States, Floats] | None:
+    """Return the slack ties of a frame without contacts, or None where simple rounds go astray."""
+    force, length = _small(pushes)
+    slack = first.slack.copy()
+    for number in range(QUICK):
+        rows = np.flatnonzero(slack & pushes.movable)
+        moved = np.zeros(len(slack))
+        if len(rows):
+            try:
+                moved[rows] = _solved(pushes.change[np.ix_(rows, rows)], -pushes.start[rows], first)
+            except ResultError:
+                return None
+        pull = pushes.start + pushes.change @ moved
+        wrong = np.where(slack, moved < -length, pull < -force)
+        if not wrong.any():
+            return States(first.contact, slack, number + 1, "settled"), moved
+        slack = slack ^ wrong
+    return None
+
+
+def _small(pushes: Pushes) -> tuple[float, float]:
+    """Return the force and the movement that count as rounding."""
     force = float(np.abs(pushes.start).max(initial=0.0)) * NOTHING
     stiff = np.abs(np.diag(pushes.change))
     length = force / float(np.median(stiff[stiff > 0.0])) if (stiff > 0.0).any() else 0.0
+    return force, length
+
+
+def _search(pushes: Pushes, trial: Trial) -> tuple[States, Floats]:
+    """Return states and movements by trial sets from a first one."""
+    force, length = _small(pushes)
     seen: dict[bytes, int] = {}
     moved = np.zeros(len(pushes.start))
     ended = "rounds"

@@ -104,27 +104,46 @@ def _arms(model: FrameModel, elems: Elements, response: Response) -> Floats:
     return out
 
 
-def geometric_stiffness(factored: Factored, response: Response) -> csc_array:
+def _chord_stress(elems: Elements, axial: Floats) -> Floats:
+    """Return (M, 12, 12) geometric stiffness of strings between the ends, local axes."""
+    out = np.zeros((len(elems.length), 12, 12))
+    for side in (1, 2):
+        for row, column, sense in ((side, side, 1), (side, side + 6, -1), (side + 6, side + 6, 1)):
+            out[:, row, column] = out[:, column, row] = sense * axial / elems.length
+    return out
+
+
+def geometric_stiffness(
+    factored: Factored, response: Response, *, chords: bool = False
+) -> csc_array:
     """Return the sparse change of stiffness by the forces of `response`, free freedoms.
 
     The axial force is the mean over each element; moments and torque are left out, as usual for
-    frames (the nonlinear path has them).
+    frames (the nonlinear path has them). With `chords` only the turning of the lines between
+    nodes counts, not the bow of members.
     """
     elems = factored.elements
-    stress = _released(elems, _member_stress(elems, response.axial))
+    stress = (
+        _chord_stress(elems, response.axial)
+        if chords
+        else _released(elems, _member_stress(elems, response.axial))
+    )
     turned = elems.turn.transpose(0, 2, 1) @ stress @ elems.turn
     turned += _arms(factored.model, elems, response)
     return assemble(factored.pattern, turned, np.zeros_like(factored.model.springs))
 
 
-def buckling(factored: Factored, response: Response, count: int = 3) -> Buckling:
+def buckling(
+    factored: Factored, response: Response, count: int = 3, *, chords: bool = False
+) -> Buckling:
     """Return the lowest `count` positive buckling factors of a frame under `response`.
 
     The frame is taken as it is: cut its members first (`subdivide`), since one element a member
     gives factors up to a third too high. The static factorisation serves again: the largest
-    eigenvalues of -G against K, whose inverses are the factors.
+    eigenvalues of -G against K, whose inverses are the factors. With `chords`, on a frame that is
+    not cut, it finds how far the nodes are from moving, however early members bow between them.
     """
-    stress = geometric_stiffness(factored, response)
+    stress = geometric_stiffness(factored, response, chords=chords)
     size = stress.shape[0]
     empty = Buckling(np.empty(0), np.empty((0, len(factored.model.nodes), 6)), "none")
     if size == 0 or abs(stress).max() == 0.0:

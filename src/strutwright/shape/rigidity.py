@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse import coo_array, csr_array
 
-from strutwright.values import Floats, HubPoints, StrutEnds
+from strutwright.values import HubPoints, StrutEnds
 
 __all__ = ["NO_STIFFNESS", "RigidityCount", "count_mechanisms", "length_jacobian"]
 
@@ -63,7 +64,7 @@ def length_jacobian(hubs: HubPoints, struts: StrutEnds) -> csr_array[np.float64]
     return csr_array(coo_array((values, where), shape=(n, 3 * len(hubs))))
 
 
-def count_mechanisms(hubs: HubPoints, struts: StrutEnds, fixed: Floats) -> RigidityCount:
+def count_mechanisms(hubs: HubPoints, struts: StrutEnds, fixed: NDArray[np.bool_]) -> RigidityCount:
     """Return the counts of the pin-ended framework `hubs`, `struts`.
 
     Parameters

@@ -10,13 +10,13 @@ import numpy as np
 
 from strutwright.catalogue import Source
 from strutwright.parts import Kit
-from strutwright.structure.analyse import Analysis, Setting
+from strutwright.structure.analyse import Analysis, Answers, Setting
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.contact import HELD, LOOSE, SETTLED
 from strutwright.structure.model import GROUND_FRICTION
 from strutwright.values import Floats, Note
 
-__all__ = ["BALLAST_STEP", "ballast_needed", "base_checks", "base_notes"]
+__all__ = ["BALLAST_STEP", "ballast_needed", "base_checks", "base_notes", "dead_press"]
 
 SHELL: Final = Subject("shell")
 WEIGHT: Final = Source(
@@ -181,6 +181,13 @@ def _ties(analyses: Sequence[Analysis], setting: Setting) -> Check:
         note=f"ties hang slack in {slack} of {len(names)} combinations; what still pulls and "
         "pushes carries them, and all forces are those of that state",
     )  # fmt: skip
+
+
+def dead_press(answers: Answers) -> float:
+    """Return what the frame's own weight presses on each hub on the ground, on average, N."""
+    solved = next(iter(answers.solved.values()))
+    rows = [k for k, case in enumerate(answers.cases) if case.action == "dead"]
+    return float(solved.reactions[rows, :, 2].sum(axis=0).mean())
 
 
 def base_notes(setting: Setting) -> tuple[Note, ...]:

@@ -31,9 +31,10 @@ def judged():
     return judge(make_kit(make_shell(brief), brief), brief)
 
 
-def test_no_kit_passes_while_stability_is_not_judged(judged):
-    missing = {check.code for check in judged.checks if check.status == "not_checked"}
-    assert "shell-stability" in missing
+def test_stability_is_judged_and_a_kit_without_joint_strength_does_not_pass(judged):
+    made = {check.code for check in judged.checks if check.status != "not_checked"}
+    assert "shell-stability" in made
+    assert judged.stability.trials
     assert verdict(judged.checks) != "passes"
 
 

@@ -7,6 +7,7 @@ from strutwright.exports.sections.packing import PackingPart, packing_section
 from strutwright.exports.sections.price import PricePart, price_section
 from strutwright.exports.sections.sequence import SequencePart, sequence_section
 from strutwright.exports.sections.site import SitePart, site_section
+from strutwright.exports.sections.stability import StabilityPart, stability_section
 from strutwright.exports.sections.structure import StructurePart, structure_section
 
 __all__ = [
@@ -17,6 +18,7 @@ __all__ = [
     "PricePart",
     "SequencePart",
     "SitePart",
+    "StabilityPart",
     "StructurePart",
     "climate_section",
     "cover_section",
@@ -25,5 +27,6 @@ __all__ = [
     "price_section",
     "sequence_section",
     "site_section",
+    "stability_section",
     "structure_section",
 ]
