@@ -87,6 +87,11 @@ export class Work {
 
   /** Take the kit that lies beside the brief, when it is of this very text. */
   private async readKit(): Promise<void> {
+    const kept = await keptOf(this.name);
+    if (kept?.text === this.savedText) {
+      [this.judged, this.judgedText] = [kept.judged, kept.text];
+      return;
+    }
     try {
       const kit = await api.kit(this.name);
       if (!kit.fresh) return;
@@ -148,7 +153,7 @@ export class Work {
     window.clearTimeout(this.later);
     const text = this.text;
     void this.sketchOf(text, !dragging, drawing.signal);
-    if (this.fresh?.verdict) return this.tell("judged");
+    if (this.fresh && this.job?.state === "done") return this.tell("judged");
     this.later = window.setTimeout(() => {
       if (dragging) void this.sketchOf(text, true, drawing.signal);
       void this.judge();
@@ -174,13 +179,17 @@ export class Work {
       const job = await api.begin("check", this.name, text);
       const over = await this.followed(job);
       if (over.state === "done" && text === this.text) {
-        this.judged = await api.result(over.id);
-        this.judgedText = text;
-        this.tell("judged", "shape");
+        this.take(await api.result(over.id), text);
       }
     } catch (error) {
       this.fault(error);
     }
+  }
+
+  private take(judged: Judged, text: string): void {
+    [this.judged, this.judgedText] = [judged, text];
+    keep(this.name, { text, judged });
+    this.tell("judged", "shape");
   }
 
   /** Save, then write the kit folder beside the brief. */
@@ -189,9 +198,7 @@ export class Work {
     try {
       const over = await this.followed(await api.begin("kit", this.name));
       if (over.state !== "done") return false;
-      this.judged = await api.result(over.id);
-      this.judgedText = this.text;
-      this.tell("judged", "shape");
+      this.take(await api.result(over.id), this.savedText);
       return true;
     } catch (error) {
       this.fault(error);
@@ -258,6 +265,31 @@ export class Work {
       this.offline = true;
       this.say(error.message);
     } else this.say(String(error));
+  }
+}
+
+const KEPT = "strutwright-kits-1";
+interface Kept {
+  text: string;
+  judged: Judged;
+}
+
+/** Keep what was worked out, so that the build can be walked where there is no server. */
+function keep(name: string, kept: Kept): void {
+  if (!("caches" in window)) return;
+  void caches
+    .open(KEPT)
+    .then((store) => store.put(`/kept/${encodeURIComponent(name)}`, new Response(JSON.stringify(kept))))
+    .catch(() => undefined);
+}
+
+async function keptOf(name: string): Promise<Kept | null> {
+  try {
+    const store = await caches.open(KEPT);
+    const found = await store.match(`/kept/${encodeURIComponent(name)}`);
+    return found ? ((await found.json()) as Kept) : null;
+  } catch {
+    return null;
   }
 }
 

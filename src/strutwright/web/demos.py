@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from strutwright.errors import InputError
 
-__all__ = ["Demo", "demo_text", "demos"]
+__all__ = ["Demo", "demo_text", "demos", "lay_beside"]
 
 _PLACES: Final = (
     Path(__file__).parents[1] / "demos",  # in an installed package
@@ -37,6 +38,21 @@ def demo_text(name: str) -> str:
         what, mend = f"there is no demo {name!r}", "choose one of the list"
         raise InputError("demo-unknown", what, "source", mend)
     return known[name].read_text(encoding="utf-8")
+
+
+def lay_beside(text: str, folder: Path) -> list[str]:
+    """Copy the files that a demo's `text` names (levels, readings) into `folder`; return them.
+
+    A file of that name which is there already is left as it is.
+    """
+    laid = []
+    for path in sorted(_folder().glob("*.csv")):
+        if f'"{path.name}"' not in text:
+            continue
+        with contextlib.suppress(FileExistsError), (folder / path.name).open("xb") as stream:
+            stream.write(path.read_bytes())
+            laid.append(path.name)
+    return laid
 
 
 def _folder() -> Path:

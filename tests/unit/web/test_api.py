@@ -37,6 +37,16 @@ def test_new_briefs_from_starter_demo_and_brief(client, project):
     assert (project / "a.toml").exists()
 
 
+def test_a_demo_brings_the_files_it_names(client, project):
+    demos = [one["id"] for one in client.get(f"{API}/demos").json()]
+    for demo in demos:
+        asked = {"name": f"my-{demo}", "source": f"demo:{demo}"}
+        assert client.post(f"{API}/briefs", json=asked).status_code == 201
+    assert (project / "slantgarth-levels.csv").is_file()
+    text = client.get(f"{API}/briefs/my-slantgarth-dome").json()["text"]
+    assert client.post(f"{API}/shape", json={"text": text}).status_code == 200
+
+
 def test_edit_tells_all_problems_with_their_keys(client, small):
     changes = [{"key": "size.width", "value": "20"}, {"key": "struts.kerf", "value": "1 m"}]
     told = client.post(f"{API}/edit", json={"text": small, "changes": changes}).json()

@@ -11,7 +11,7 @@ from fastapi.responses import JSONResponse
 from strutwright import brief as brief_room
 from strutwright.errors import InputError
 from strutwright.web import shelf
-from strutwright.web.demos import demo_text, demos
+from strutwright.web.demos import demo_text, demos, lay_beside
 from strutwright.web.edit import changed, values_of
 from strutwright.web.models import (
     ArchiveModel,
@@ -51,7 +51,10 @@ def make(held: Held, asked: NewAsked) -> BriefModel:
         text = shelf.read(held.folder, which).text
     else:
         text = brief_room.starter_brief()
-    return BriefModel.of(shelf.create(held.folder, asked.name, text))
+    made = shelf.create(held.folder, asked.name, text)
+    if source == "demo":
+        lay_beside(text, held.folder)
+    return BriefModel.of(made)
 
 
 @router.get("/briefs/{name}")
