@@ -18,6 +18,7 @@ from strutwright.structure.first import FirstFailure, first_failure
 from strutwright.structure.hung import Combine, HungCapacity, hung_capacity
 from strutwright.structure.loss import StrutLoss, strut_loss
 from strutwright.structure.probe import Probe, make_probe
+from strutwright.structure.storm import StormLimit, storm_limits, worst_of_states
 from strutwright.values import ArrayValue, Note
 
 __all__ = [
@@ -51,6 +52,8 @@ class Capacity(ArrayValue):
         On the ground when the kit first fails; None where snow is not what fails it.
     wind_speed : float or None, m/s
         Basic wind speed when the kit first fails; None where wind is not what fails it.
+    storm : tuple of StormLimit
+        The wind that each state of the kit stands.
     loss : StrutLoss or None
         What the loss of each strut does; None where the kit is too large for it.
     notes : tuple of Note
@@ -60,6 +63,7 @@ class Capacity(ArrayValue):
     first: tuple[FirstFailure, ...]
     ground_snow: float | None
     wind_speed: float | None
+    storm: tuple[StormLimit, ...]
     loss: StrutLoss | None
     notes: tuple[Note, ...]
 
@@ -86,7 +90,8 @@ def capacity(
         Makes the combinations for strength from load cases.
     """
     probe = make_probe(kit, answers, setting)
-    tried = (first_failure(probe, combos, action) for action in ("snow", "wind"))
+    storm = storm_limits(probe, combos)
+    tried = (first_failure(probe, combos, "snow"), worst_of_states(storm))
     first = tuple(found for found in tried if found is not None)
     hung = hung_capacity(kit, standing_cases(answers.cases), combine, setting)
     of = {found.action: found.factor for found in first}
@@ -97,6 +102,7 @@ def capacity(
         first,
         None if snow is None or site.ground_snow is None else snow * site.ground_snow,
         None if wind is None or speed is None else float(np.sqrt(wind)) * speed,
+        storm,
         _loss(probe, after_loss),
         (_hung_note(kit, hung), _first_note(hung.unknown)),
     )

@@ -68,3 +68,24 @@ def test_the_sentences_name_what_fails_first(design):
     assert "400 kg/m3" in snow
     assert "m/s (10 min mean)" in wind
     assert "weakest hub" in hung
+
+
+def test_the_weakest_state_of_the_storm_card_is_the_wind_of_first_failure(design):
+    data = kit_data(design)["structure"]
+    speeds = {row["state"]: row["wind"] for row in data["storm"]}
+    assert set(speeds) == {"shut", "bare"}  # no door, no vent
+    assert min(speeds.values()) == pytest.approx(data["first_failure"]["wind"])
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es"])
+def test_the_chapter_on_limits_is_set_in_every_language(design, language):
+    from strutwright.documents.blocks import Table
+    from strutwright.documents.limits import limits_chapter
+    from strutwright.documents.reader import Reader
+    from strutwright.documents.words import Words
+
+    reader = Reader(Words.of(language), "metric", 0.001)
+    blocks = limits_chapter(design, reader)
+    tables = [block for block in blocks if isinstance(block, Table)]
+    assert len(tables) == 3
+    assert reader.speed(design.judgement.capacity.wind_speed) in str(tables[0].rows)

@@ -15,6 +15,7 @@ from strutwright.documents.book.ground import ground_chapter
 from strutwright.documents.book.parts import cut_list, hub_cards, parts_list
 from strutwright.documents.book.pictures import book_pictures
 from strutwright.documents.book.steps import closing_chapter, steps_chapter
+from strutwright.documents.limits import limits_chapter
 from strutwright.documents.reader import Reader
 from strutwright.version import __version__
 
@@ -47,6 +48,7 @@ def build_book(design: Design, *, date: str = "") -> Document:
             *after_chapter(design, reader),
             *lookup_chapter(design, reader),
             *cut_list(design, reader),
+            *limits_chapter(design, reader),
             *choices_chapter(design, reader),
             *_notes(design, reader),
         ),

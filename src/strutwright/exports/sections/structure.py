@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 from pydantic import BaseModel, ConfigDict, Field
@@ -56,6 +56,16 @@ class FirstFailurePart(_Part):
     wind_fails: str = Field(default="", description="what fails, and under which combination")
 
 
+class StormPart(_Part):
+    """The wind at which the kit first fails in one state, snow as on the site."""
+
+    state: Literal["shut", "open", "bare"] = Field(
+        description="all shut; a door or vent open; cover off"
+    )
+    wind: float | None = Field(description="basic wind speed, m/s; null: wind does not fail it")
+    fails: str
+
+
 class StrutLossPart(_Part):
     """A strut whose loss brings the kit down under accidental combinations."""
 
@@ -87,6 +97,7 @@ class StructurePart(_Part):
         description="largest outward movement of a base hub under loads without factors, m"
     )
     first_failure: FirstFailurePart | None
+    storm: list[StormPart] = Field(description="wind that each state of the kit stands")
     strut_loss: list[StrutLossPart] = Field(
         description="struts whose single loss brings the kit down, the worst first"
     )
@@ -110,6 +121,7 @@ def structure_section(design: Design) -> dict[str, Any]:
         "hung_capacity": _hung(design),
         "spread": None if judged.service is None else _spread(design, judged.service),
         "first_failure": _first(design),
+        "storm": _storm(design),
         "strut_loss": _lost(design),
         "mend": [
             {
@@ -148,6 +160,20 @@ def _hung(design: Design) -> dict[str, Any] | None:
         "with_design_snow": found.hung.with_design_snow.tolist(),
         "followed": found.hung.followed.tolist(),
     }
+
+
+def _storm(design: Design) -> list[dict[str, Any]]:
+    found, wind = design.judgement.capacity, design.brief.site.basic_wind
+    if found is None or wind is None:
+        return []
+    return [
+        {
+            "state": one.state,
+            "wind": None if one.first.factor is None else wind.value * one.first.factor**0.5,
+            "fails": f"{one.first.code} of strut {one.first.strut} under {one.first.combination}",
+        }
+        for one in found.storm
+    ]
 
 
 def _lost(design: Design) -> list[dict[str, Any]]:
