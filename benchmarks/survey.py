@@ -23,6 +23,7 @@ from strutwright.shape import make_shell
 from strutwright.survey import Spread, make_elastic
 from strutwright.survey.diagnose import diagnose
 from strutwright.survey.plan import UNLIKE, choose_readings, closing_swaps
+from strutwright.survey.screening import Case
 from strutwright.survey.simulate import Stand, built, simulate_swaps, simulate_true, taped
 
 REACH = 2.2
@@ -51,6 +52,22 @@ inner_braces = "none" """,
 RUNS = (("2", 3), ("2", 6), ("4", 12), ("4", 16), ("4", 20), ("long", 8), ("long", 12))
 
 
+def tell(stand: Stand, unlike: list[Case], trials: int) -> None:
+    """Print the counts after every round in which each swap is built once."""
+    first = three = noticed = done = 0
+    while done < trials:
+        found = simulate_swaps(stand, unlike, min(len(unlike), trials - done), done + 1)
+        done += found.n
+        first, three, noticed = (
+            first + found.first, three + found.among_three, noticed + found.alarms
+        )  # fmt: skip
+        print(
+            f"  {done} swaps over 20 mm: first {first / done:.1%}, among three "
+            f"{three / done:.1%}, noticed {noticed / done:.1%}",
+            flush=True,
+        )
+
+
 def main(trials: int, runs=RUNS) -> None:
     for name, n_readings in runs:
         text = f'[project]\nname = "Bench"\n{SHELLS[name]}\n[struts]\nstock = "emt-3/4"\n'
@@ -74,12 +91,7 @@ def main(trials: int, runs=RUNS) -> None:
         diagnose(kit, elastic, measures, SPREAD)
         took, used = time.perf_counter() - start, time.process_time() - used
         print(f"  one diagnosis {took:.2f} s ({used:.2f} s of one core)", flush=True)
-        found = simulate_swaps(stand, unlike, trials, 1)
-        print(
-            f"  {trials} swaps over 20 mm: first {found.first / trials:.1%}, among three "
-            f"{found.among_three / trials:.1%}, noticed {found.alarms / trials:.1%}",
-            flush=True,
-        )
+        tell(stand, unlike, trials)
         true = simulate_true(stand, max(trials // 4, 20), 2)
         print(f"  {true.n} true shells: false alarms {true.alarms / true.n:.1%}", flush=True)
 

@@ -12,7 +12,7 @@ from scipy.sparse import coo_array, csr_array
 
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["Network", "Observation", "observed", "residual_jacobian"]
+__all__ = ["Network", "Observation", "Stencil", "observed", "residual_jacobian"]
 
 _WITHOUT_AXIS: Final = ("distance", "combination")
 
@@ -102,49 +102,64 @@ def _check(observation: Observation, n_points: int, n_axes: int) -> None:
         raise ValueError(msg)
 
 
+class Stencil:
+    """Observations sorted for speed: what is linear once and for all, and the distances."""
+
+    def __init__(self, observations: Sequence[Observation], n_points: int, n_axes: int) -> None:
+        self.n, self.size = len(observations), n_points * n_axes
+        self.axes = np.arange(n_axes)
+        is_distance = np.array([one.kind == "distance" for one in observations], dtype=bool)
+        self.rows: Indices = np.flatnonzero(is_distance)
+        ends = [observations[int(row)].ends for row in self.rows]
+        self.ends = np.array(ends, dtype=np.int64).reshape(-1, 2)
+        rows: list[int] = []
+        columns: list[int] = []
+        entries: list[float] = []
+        for row, one in enumerate(observations):
+            for point, part in _linear_parts(one, n_axes):
+                rows += [row] * n_axes
+                columns += range(point * n_axes, (point + 1) * n_axes)
+                entries += part
+        linear = coo_array((entries, (rows, columns)), shape=(self.n, self.size))
+        self.linear = linear.tocsr()
+
+    def observed(self, points: Floats) -> Floats:
+        """Return what each observation would read at `points` (P, D), m."""
+        values: Floats = self.linear @ points.ravel()
+        step = points[self.ends[:, 1]] - points[self.ends[:, 0]]
+        values[self.rows] = np.linalg.norm(step, axis=1)
+        return values
+
+    def jacobian(self, points: Floats) -> csr_array:
+        """Return the (n, P*D) derivative of `observed` by the coordinates, point by point."""
+        step = points[self.ends[:, 1]] - points[self.ends[:, 0]]
+        unit = step / np.linalg.norm(step, axis=1)[:, None]
+        columns = (self.ends * len(self.axes))[:, :, None] + self.axes
+        rows = np.broadcast_to(self.rows[:, None, None], columns.shape)
+        entries = np.stack([-unit, unit], axis=1)
+        distances = coo_array(
+            (entries.ravel(), (rows.ravel(), columns.ravel())), shape=(self.n, self.size)
+        )
+        return csr_array(distances.tocsr() + self.linear)
+
+
+def _linear_parts(one: Observation, n_axes: int) -> list[tuple[int, list[float]]]:
+    """Return point and factors of every part of an observation that is linear."""
+    if one.kind == "distance":
+        return []
+    if one.kind == "combination":
+        return [(point, list(part)) for point, part in zip(one.ends, one.factors, strict=True)]
+    unit = [float(axis == one.axis) for axis in range(n_axes)]
+    if one.kind == "coordinate":
+        return [(one.ends[0], unit)]
+    return [(one.ends[1], unit), (one.ends[0], [-part for part in unit])]
+
+
 def observed(points: Floats, observations: Sequence[Observation]) -> Floats:
     """Return what each of the (n,) `observations` would read at `points` (P, D), m."""
-    values = np.empty(len(observations))
-    for row, one in enumerate(observations):
-        if one.kind == "coordinate":
-            values[row] = points[one.ends[0], one.axis]
-            continue
-        if one.kind == "combination":
-            values[row] = (points[list(one.ends)] * np.array(one.factors)).sum()
-            continue
-        step = points[one.ends[1]] - points[one.ends[0]]
-        values[row] = np.linalg.norm(step) if one.kind == "distance" else step[one.axis]
-    return values
+    return Stencil(observations, *points.shape).observed(points)
 
 
 def residual_jacobian(points: Floats, observations: Sequence[Observation]) -> csr_array:
     """Return the (n, P*D) derivative of `observed` by the coordinates, point by point."""
-    n_axes = points.shape[1]
-    rows: list[Indices] = []
-    columns: list[Indices] = []
-    entries: list[Floats] = []
-
-    def put(row: int, point: int, part: Floats) -> None:
-        rows.append(np.full(n_axes, row))
-        columns.append(point * n_axes + np.arange(n_axes))
-        entries.append(part)
-
-    for row, one in enumerate(observations):
-        if one.kind == "combination":
-            for point, part in zip(one.ends, one.factors, strict=True):
-                put(row, point, np.array(part))
-            continue
-        unit = np.zeros(n_axes)
-        if one.kind == "distance":
-            step = points[one.ends[1]] - points[one.ends[0]]
-            unit = step / np.linalg.norm(step)
-        else:
-            unit[one.axis] = 1.0
-        put(row, one.ends[-1], unit)
-        if one.kind != "coordinate":
-            put(row, one.ends[0], -unit)
-    matrix = coo_array(
-        (np.concatenate(entries), (np.concatenate(rows), np.concatenate(columns))),
-        shape=(len(observations), points.size),
-    )
-    return matrix.tocsr()
+    return Stencil(observations, *points.shape).jacobian(points)

@@ -19,7 +19,7 @@ from strutwright.survey.sight import Sight
 
 __all__ = ["Court", "Finding", "court_of"]
 
-TAKEN_UP: Final = 10
+TAKEN_UP: Final = 6
 """Hypotheses that are taken up at their own best shape."""
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -16,7 +16,7 @@ from strutwright.survey.bending import bend_matrix, bend_rows
 from strutwright.survey.settings import CLOSING_FORCE
 from strutwright.values import ArrayValue, Floats, HubPoints, Indices, StrutEnds
 
-__all__ = ["Elastic", "Rest", "make_elastic", "settle", "settle_unless"]
+__all__ = ["Elastic", "Rest", "Settler", "make_elastic", "settle"]
 
 GROUND: Final = 1e6
 """Stiffness of the ground under a base hub, N/m: 1 mm for 1 kN. Our choice."""
@@ -160,7 +160,8 @@ def settle(
     load : (3H,) array, N, optional
         On the hubs.
     """
-    work = _Work(elastic, lengths, load)
+    work = _Work(elastic)
+    work.ask(lengths, load)
     found = work.come_to_rest(elastic.hubs if start is None else start, most_steps, _never)
     if found is None:
         msg = "a rest that nothing stops was given up"
@@ -168,21 +169,43 @@ def settle(
     return found
 
 
-def settle_unless(
-    elastic: Elastic,
-    lengths: Floats,
-    stop: Callable[[int, HubPoints, Floats], bool],
-    *,
-    most_steps: int = 25,
-) -> Rest | None:
-    """Return what `settle` does, or None when `stop` says so on the way.
+class Settler:
+    """One shell that is brought to rest again and again with other struts.
 
-    Parameters
-    ----------
-    stop : callable
-        Of the steps done, the shape (H, 3) and the forces in the struts (S,) N.
+    The first step from the design is the same linear answer for all, so it is worked out once.
     """
-    return _Work(elastic, lengths, None).come_to_rest(elastic.hubs, most_steps, stop)
+
+    def __init__(self, elastic: Elastic) -> None:
+        self._elastic, self._work = elastic, _Work(elastic)
+        rest = settle(elastic, elastic.lengths)
+        pulls = np.zeros((elastic.hubs.size, len(elastic.lengths)))
+        struts = np.arange(len(elastic.lengths))[:, None]
+        pulls[elastic.block, struts] = rest.along * elastic.stiffness[:, None]
+        self._answers = rest.solve(pulls)
+
+    def settle_unless(
+        self,
+        changed: Sequence[tuple[int, float]],
+        stop: Callable[[int, HubPoints, Floats], bool],
+        most_steps: int = 25,
+    ) -> Rest | None:
+        """Return the shell at rest with some struts of other lengths, or None.
+
+        Parameters
+        ----------
+        changed : sequence of (int, float)
+            Struts and the length that they are made to, m.
+        stop : callable
+            Of the steps done, the shape (H, 3) and the forces in the struts (S,) N; where it says
+            True the answer is None.
+        """
+        lengths = self._elastic.lengths.copy()
+        first = np.zeros(self._elastic.hubs.size)
+        for strut, length in changed:
+            first += self._answers[:, strut] * (length - lengths[strut])
+            lengths[strut] = length
+        self._work.ask(lengths, None)
+        return self._work.come_to_rest(self._elastic.hubs, most_steps, stop, first.reshape(-1, 3))
 
 
 def _never(_steps: int, _shape: HubPoints, _forces: Floats) -> bool:
@@ -192,22 +215,33 @@ def _never(_steps: int, _shape: HubPoints, _forces: Floats) -> bool:
 class _Work:
     """What one solve keeps at hand."""
 
-    def __init__(self, elastic: Elastic, lengths: Floats, load: Floats | None) -> None:
-        self.elastic, self.lengths, self.load = elastic, lengths, load
+    def __init__(self, elastic: Elastic) -> None:
+        self.elastic = elastic
+        self.lengths: Floats = elastic.lengths
+        self.load: Floats | None = None
         self.stiffness = elastic.stiffness
         block = elastic.block
         self.n = 3 * len(elastic.hubs)
-        self.flat = (block[:, :, None] * self.n + block[:, None, :]).ravel()
+        flat = (block[:, :, None] * self.n + block[:, None, :]).ravel()
+        self.places, self.place_of = np.unique(flat, return_inverse=True)
         self.first, self.second = elastic.struts.T
 
+    def ask(self, lengths: Floats, load: Floats | None) -> None:
+        self.lengths, self.load = lengths, load
+
     def come_to_rest(
-        self, shape: HubPoints, most_steps: int, stop: Callable[[int, HubPoints, Floats], bool]
+        self,
+        shape: HubPoints,
+        most_steps: int,
+        stop: Callable[[int, HubPoints, Floats], bool],
+        first: Floats | None = None,
     ) -> Rest | None:
         energy, unit, stretch = self.energy(shape)
         size = float(np.ptp(self.elastic.hubs, axis=0).max())
         steps, is_at_rest = 0, False
         while not is_at_rest and steps < most_steps:
-            step = self.step(shape, unit, stretch)
+            step = self.step(shape, unit, stretch) if first is None else first
+            first = None
             share, tried = self.reach(shape, step, energy)
             if tried is None:
                 break
@@ -265,8 +299,9 @@ class _Work:
     def matrix(self, unit: Floats) -> tuple[Floats, Floats]:
         along = np.concatenate([-unit, unit], axis=1)
         parts = (self.stiffness[:, None] * along)[:, :, None] * along[:, None, :]
-        matrix = np.bincount(self.flat, parts.ravel(), self.n * self.n)
-        return along, matrix.reshape(self.n, self.n) + self.elastic.constant
+        matrix = self.elastic.constant.copy()
+        matrix.ravel()[self.places] += np.bincount(self.place_of, parts.ravel())
+        return along, matrix
 
     def force(self, shape: HubPoints, along: Floats, stretch: Floats) -> Floats:
         pulls = (along * (self.stiffness * stretch)[:, None]).ravel()

@@ -10,8 +10,8 @@ from typing import Final
 import numpy as np
 import scipy.linalg
 
-from strutwright.survey.elastic import Elastic, Rest, settle_unless
-from strutwright.survey.evidence import Linear, linear, log_evidence, made_to
+from strutwright.survey.elastic import Elastic, Rest, Settler
+from strutwright.survey.evidence import Linear, linear, log_evidence
 from strutwright.survey.hypotheses import PRIOR, Hypothesis
 from strutwright.survey.settings import CLOSING_FORCE, Spread
 from strutwright.survey.sight import Sight
@@ -70,9 +70,10 @@ def close_up(
         shape once it is plain that the readings are nowhere near.
     """
     watch = None if about is None else _Watch(*about)
+    settler = Settler(elastic)
     found = []
     for one in hypotheses:
-        rest = settle_unless(elastic, made_to(elastic, one), watch or _open)
+        rest = settler.settle_unless(one.changed, watch or _open)
         if rest is None:
             continue
         force = float(np.abs(rest.forces).max())
