@@ -3,6 +3,14 @@
 from strutwright.documents.blocks import Document
 from strutwright.documents.book import build_book
 from strutwright.documents.patterns import build_patterns
+from strutwright.documents.shop_cards import build_shop_cards
 from strutwright.documents.typeset import document_text, typeset
 
-__all__ = ["Document", "build_book", "build_patterns", "document_text", "typeset"]
+__all__ = [
+    "Document",
+    "build_book",
+    "build_patterns",
+    "build_shop_cards",
+    "document_text",
+    "typeset",
+]

@@ -1,6 +1,7 @@
 """From a kit to files for other programs: one module for each format, and their registry."""
 
 from strutwright.exports.comma import csv_bytes, cut_plan_csv, parts_csv
+from strutwright.exports.hubs import hub_files
 from strutwright.exports.kit_json import kit_data, kit_json, parts_data, shell_data
 from strutwright.exports.kit_schema import KIT_SCHEMA_VERSION, kit_schema
 from strutwright.exports.parts_xlsx import parts_xlsx
@@ -21,6 +22,7 @@ __all__ = [
     "csv_bytes",
     "cut_plan_csv",
     "export",
+    "hub_files",
     "kit_data",
     "kit_json",
     "kit_schema",

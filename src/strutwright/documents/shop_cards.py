@@ -1,0 +1,194 @@
+"""Cards for saw, drill and bench: bars with their stops, ends, hubs, labels."""
+
+from __future__ import annotations
+
+import io
+from collections import Counter
+
+from strutwright.design import Design
+from strutwright.documents.blocks import (
+    Block,
+    Card,
+    Cards,
+    Document,
+    Figure,
+    Heading,
+    NewPage,
+    Paragraph,
+    Table,
+)
+from strutwright.documents.book.front import stamp
+from strutwright.documents.pictures import hub_type_card, kit_signs, marking
+from strutwright.documents.reader import Reader
+from strutwright.drawing import svg
+from strutwright.making import EndWork, end_work, hub_plate, hub_solid
+from strutwright.parts import EndCut, HubType
+from strutwright.version import __version__
+
+__all__ = ["build_shop_cards"]
+
+
+def build_shop_cards(design: Design, *, date: str = "") -> Document:
+    """Return the shop cards of `design`."""
+    reader = Reader.of(design)
+    pictures = {f"hub-{k.label}": svg(hub_type_card(design.kit, n))
+                for n, k in enumerate(design.kit.hub_types)}  # fmt: skip
+    for sign in kit_signs(design.kit):
+        pictures[f"strut-{sign.label}"] = svg(marking(sign))
+        pictures[f"code-{sign.label}"] = _code(design, sign.label)
+    return Document(
+        title=reader("shop.title"),
+        kit=design.brief.project.name,
+        blocks=(*_saw(design, reader), *_ends(design, reader), *_hubs(design, reader),
+                *_labels(design, reader)),
+        pictures=pictures,
+        foot={
+            "version": reader("frame.version", version=__version__),
+            "units": reader(f"frame.units_{reader.system}"),
+            "date": date,
+            "sheet": reader("frame.sheet"),
+            "of": reader("frame.of"),
+        },
+        stamp=stamp(design, reader),
+        paper="us-letter" if reader.system == "imperial" else "a4",
+        language=reader.words.language,
+    )  # fmt: skip
+
+
+def _saw(design: Design, reader: Reader) -> tuple[Block, ...]:
+    """Return a row for every kind of bar, with the stops from its datum end."""
+    alike: Counter[tuple[str, float, tuple[tuple[str, float], ...], float]] = Counter()
+    for bar in design.cutting.bars:
+        cuts = tuple((cut.label, stop) for cut, stop in zip(bar.cuts, bar.stops, strict=True))
+        alike[bar.stock, bar.length, cuts, bar.offcut] += 1
+    rows = tuple(
+        (
+            str(number),
+            str(count),
+            reader.length(length),
+            " · ".join(f"{label} {reader.sawn(stop)}" for label, stop in cuts),
+            reader.length(rest),
+        )
+        for number, ((_, length, cuts, rest), count) in enumerate(alike.items(), 1)
+    )
+    head = tuple(reader(f"shop.{key}_head") for key in ("card", "bars", "bar", "stops", "rest"))
+    totals = tuple(
+        (kind.label, str(sum(p.quantity for p in kind.pieces)), reader.sawn(kind.cut_length))
+        for kind in design.kit.strut_types
+    )
+    return (
+        Heading(1, reader("shop.saw")),
+        Paragraph(reader("shop.saw_intro", kerf=reader.length(design.brief.struts.kerf))),
+        Table(head, rows, "rrrlr", widths=(0, 0, 0, 1, 0)),
+        Table(
+            tuple(reader(f"shop.{key}_head") for key in ("strut", "pieces", "cut")),
+            totals, "lrr", reader("shop.totals"),
+        ),
+        NewPage(),
+    )  # fmt: skip
+
+
+def _ends(design: Design, reader: Reader) -> tuple[Block, ...]:
+    rows = tuple(_end_row(row, reader) for row in end_work(design.kit))
+    keys = ("strut", "cut", "hole", "from_end", "between", "flattened", "bend")
+    head = tuple(reader(f"shop.{key}_head") for key in keys)
+    timber: tuple[Block, ...] = ()
+    cuts = [
+        (kind.label, *(_end_cut(cut, reader) for cut in kind.end_cuts))
+        for kind in design.kit.strut_types
+        if kind.end_cuts
+    ]
+    if cuts:
+        names = tuple(reader(f"shop.{key}_head") for key in ("strut", "one_end", "other_end"))
+        timber = (Table(names, tuple(cuts), "lll", reader("shop.timber")),)
+    return (
+        Heading(1, reader("shop.ends")),
+        Paragraph(reader("shop.ends_intro")),
+        Table(head, rows, "lrrrrrr"),
+        *timber,
+        NewPage(),
+    )
+
+
+def _end_cut(cut: EndCut, reader: Reader) -> str:
+    bevel = "" if cut.bevel is None else f" / {reader.angle(cut.bevel)}"
+    return f"{reader.angle(cut.tilt)}{bevel}"
+
+
+def _end_row(row: EndWork, reader: Reader) -> tuple[str, ...]:
+    def shown(length: float | None) -> str:
+        return "" if length is None else reader.length(length)
+
+    bend = "" if row.bend is None else " - ".join(reader.angle(angle) for angle in row.bend)
+    return (
+        row.label, reader.sawn(row.cut_length), shown(row.hole), shown(row.from_end),
+        shown(row.between), shown(row.flattened), bend,
+    )  # fmt: skip
+
+
+def _hubs(design: Design, reader: Reader) -> tuple[Block, ...]:
+    cards = tuple(_hub(design, kind, reader) for kind in design.kit.hub_types)
+    return (
+        Heading(1, reader("shop.hubs")),
+        Paragraph(reader("shop.hubs_intro")),
+        Cards(cards),
+        NewPage(),
+    )
+
+
+def _hub(design: Design, kind: HubType, reader: Reader) -> Card:
+    spokes = tuple(
+        reader(
+            "hubs.spoke", label=socket, azimuth=reader.angle(float(a)), dip=reader.angle(float(d))
+        )
+        for socket, (a, d) in zip(kind.sockets, kind.spokes, strict=True)
+    )
+    lines = [reader("shop.file", name=f"hubs/{kind.label}.dxf")]
+    plate = hub_plate(design.kit, kind)
+    if plate.holes:
+        lines.append(reader("shop.plate", holes=plate.holes, reach=reader.length(plate.radius)))
+    solid = hub_solid(design.kit, kind)
+    if solid is not None:
+        lines.append(
+            reader(
+                "shop.solid",
+                bore=reader.length(solid.bore),
+                depth=reader.length(solid.depth),
+                volume=f"{1e6 * solid.volume:.0f} cm³",
+            )
+        )
+    title = reader("hubs.card", label=kind.label, valence=kind.valence, quantity=kind.quantity)
+    alt = reader("hubs.alt", label=kind.label, valence=kind.valence)
+    return Card(title, Figure(f"hub-{kind.label}", alt), (*spokes, *lines))
+
+
+def _labels(design: Design, reader: Reader) -> tuple[Block, ...]:
+    cards = tuple(
+        Card(
+            reader("shop.label", label=kind.label, quantity=kind.quantity),
+            Figure(f"code-{kind.label}", reader("shop.code_alt", label=kind.label), width=22),
+            (
+                design.brief.project.name,
+                reader("shop.length", cut=_both(kind.cut_length, design, reader)),
+                reader("shop.bands", bands=kind.band),
+            ),
+        )
+        for kind in design.kit.strut_types
+    )
+    return (Heading(1, reader("shop.labels")), Paragraph(reader("shop.labels_intro")),
+            Cards(cards, columns=3))  # fmt: skip
+
+
+def _both(metres: float, design: Design, reader: Reader) -> str:
+    both = Reader(reader.words, "both", design.brief.struts.step)
+    return both.sawn(metres)
+
+
+def _code(design: Design, label: str) -> bytes:
+    """Return the QR code of a strut type: the kit's name and the label, as plain text."""
+    import segno
+
+    out = io.BytesIO()
+    name = f"{design.brief.project.name} / {label}"
+    segno.make(name, error="m", micro=False).save(out, kind="svg", scale=2, border=2, xmldecl=False)
+    return out.getvalue()
