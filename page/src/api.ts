@@ -15,6 +15,17 @@ export type Conflict = Models["ConflictModel"];
 export type Change = { key: string; value: unknown };
 export type Sketch = Drawn & { openings_made: boolean; notes: Note[] };
 
+export interface Surveyed {
+  shape: [number, number, number][];
+  suspects: { hypothesis: string; struts: number[]; hubs: number[]; probability: number; look: string }[];
+  corrections: { hub: number; dx: number; dy: number; dz: number; order?: number }[];
+  spread: number;
+  next_reading: { kind: string; hubs: number[]; expected: number; why: string } | null;
+  cannot_know: string[];
+  readings: { line: number; kind: string; hubs: number[]; measured: number; design: number; residual: number; standardised: number | null }[];
+  notes: Note[];
+}
+
 export const API = "/api/v1";
 
 /** The server said no, and why. */
@@ -72,6 +83,7 @@ export const api = {
     ask<Job>("POST", "/jobs", text === undefined ? { kind, name } : { kind, name, text }),
   stop: (id: string) => ask<Job>("DELETE", `/jobs/${part(id)}`),
   result: (id: string) => ask<Judged>("GET", `/jobs/${part(id)}/result`),
+  survey: (text: string, readings: string) => ask<Surveyed>("POST", "/survey", { text, readings }),
   kit: (name: string) => ask<KitFiles>("GET", `/briefs/${part(name)}/kit`),
   kitJson: (name: string) => ask<Kit>("GET", `/briefs/${part(name)}/kit/kit.json`),
   fileAt: (name: string, path: string) =>

@@ -8,10 +8,11 @@ import { showArea, showMass, showSize } from "../units";
 import { View3d } from "../view3d";
 import { Work } from "../work";
 import { merge } from "./merge";
+import { survey } from "./survey";
 import { checks, cutting, files, ground, hasOthers, others, parts } from "./tables";
 import { Walk } from "./walk";
 
-const TABS = [["brief", "Brief"], ["parts", "Parts"], ["checks", "Checks"], ["cutting", "Cutting"], ["ground", "Ground"], ["walk", "Build"], ["more", "Cover, parcels, price"], ["text", "Text"], ["files", "Files"]] as const;
+const TABS = [["brief", "Brief"], ["parts", "Parts"], ["checks", "Checks"], ["cutting", "Cutting"], ["ground", "Ground"], ["walk", "Build"], ["more", "Cover, parcels, price"], ["survey", "Survey"], ["text", "Text"], ["files", "Files"]] as const;
 type Tab = (typeof TABS)[number][0];
 
 export interface Open {
@@ -114,7 +115,7 @@ class Page implements Open {
   private onJudged(): void {
     this.showHead();
     this.draw();
-    if (this.tab !== "brief" && this.tab !== "text" && this.tab !== "files" && this.tab !== "walk") void this.showPanel("");
+    if (this.tab !== "brief" && this.tab !== "text" && this.tab !== "files" && this.tab !== "survey" && this.tab !== "walk") void this.showPanel("");
     if (this.tab === "walk" && !this.walk) void this.showPanel("");
   }
 
@@ -182,6 +183,12 @@ class Page implements Open {
       return this.onText();
     }
     if (tab === "text") return fill(this.panel, this.textView());
+    if (tab === "survey") {
+      return fill(this.panel, survey(this.name, () => work.text, work.system, (struts, hub) => {
+        this.view.mark(struts.length ? struts : null);
+        if (hub !== null) this.view.pickedAt({ kind: "hub", index: hub });
+      }));
+    }
     if (tab === "files") return fill(this.panel, await files(this.name, () => work.build()));
     const mark = (struts: number[] | null) => this.view.mark(struts);
     if (tab === "parts" && work.shown) return fill(this.panel, parts(work.shown.parts, work.fresh?.kit ?? null, work.system, mark));

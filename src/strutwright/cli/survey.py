@@ -15,7 +15,6 @@ from strutwright.cli.survey_lines import plan_lines, survey_lines
 from strutwright.design import plan_survey
 from strutwright.design import survey as survey_brief
 from strutwright.errors import InputError
-from strutwright.survey import Checked, SurveyResult
 from strutwright.values import plain
 
 __all__ = ["register"]
@@ -49,6 +48,8 @@ def survey(
             "readings-unreadable", "no file of readings is named", "survey BRIEF READINGS.csv",
             "name the file, or ask with --plan which readings to take",
         )  # fmt: skip
+    from strutwright.exports import survey_data  # exports are heavy
+
     result = survey_brief(wishes, readings, bar)
     bar.close()
     _show(survey_data(result), survey_lines(result, wishes.project.show), as_json=as_json)
@@ -60,36 +61,3 @@ def _show(data: dict[str, Any], lines: list[str], *, as_json: bool) -> None:
         return
     for line in lines:
         print(line)
-
-
-def survey_data(result: SurveyResult) -> dict[str, Any]:
-    """Return `result` as the plain data of ``--json``, SI."""
-    return {
-        "shape": plain(result.shape),
-        "suspects": [plain(one) for one in result.suspects],
-        "corrections": [plain(one) for one in result.corrections],
-        "spread": plain(result.spread),
-        "next_reading": plain(result.next_reading),
-        "cannot_know": list(result.cannot_know),
-        "chance": plain(result.chance),
-        "redundancy": plain(result.redundancy),
-        "readings": [_reading_data(one) for one in result.checked],
-        "ellipses": plain(result.ellipses),
-        "notes": [plain(one) for one in result.notes],
-    }
-
-
-def _reading_data(one: Checked) -> dict[str, Any]:
-    measure = one.measure
-    return {
-        "line": measure.reading.line,
-        "kind": measure.reading.kind,
-        "hubs": list(measure.hubs),
-        "measured": plain(measure.value),
-        "design": plain(measure.design),
-        "sigma": plain(measure.sigma),
-        "residual": plain(one.residual),
-        "redundancy": plain(one.redundancy),
-        "standardised": plain(one.standardised),
-        "detectable": plain(one.detectable),
-    }

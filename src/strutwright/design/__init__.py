@@ -5,7 +5,7 @@ from strutwright.design.limits import limit_sentences
 from strutwright.design.mend import mended
 from strutwright.design.pool import PooledPlan, pool_cuts
 from strutwright.design.run import run
-from strutwright.design.surveyed import plan_survey, survey, surveyed_kit
+from strutwright.design.surveyed import plan_survey, survey, survey_text, surveyed_kit
 from strutwright.design.verdict import verdict_sentence
 
 __all__ = [
@@ -17,6 +17,7 @@ __all__ = [
     "pool_cuts",
     "run",
     "survey",
+    "survey_text",
     "surveyed_kit",
     "verdict_sentence",
 ]

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from strutwright.brief import Brief, Known, read_readings
+from strutwright.brief import Brief, Known, Readings, parse_readings, read_readings
 from strutwright.parts import Kit, make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.shape import make_shell
 from strutwright.survey import SurveyPlan, SurveyResult, survey_shell
 from strutwright.survey import plan_survey as plan_readings
 
-__all__ = ["known_of", "plan_survey", "reach_of", "survey", "surveyed_kit"]
+__all__ = ["known_of", "plan_survey", "reach_of", "survey", "survey_text", "surveyed_kit"]
 
 
 def survey(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> SurveyResult:
@@ -23,10 +23,26 @@ def survey(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> S
         The brief cannot be built, or the file has problems: all of its problems at once.
     """
     kit = surveyed_kit(brief, progress)
+    return _surveyed(brief, kit, read_readings(readings, known_of(kit)), progress)
+
+
+def survey_text(brief: Brief, text: str, progress: Progress = SILENT) -> SurveyResult:
+    """Return what the readings in `text`, as typed into a page, say of the built shell.
+
+    Raises
+    ------
+    InputError
+        As `survey`.
+    """
+    kit = surveyed_kit(brief, progress)
+    return _surveyed(brief, kit, parse_readings(text, "readings", known_of(kit)), progress)
+
+
+def _surveyed(brief: Brief, kit: Kit, readings: Readings, progress: Progress) -> SurveyResult:
     step(progress, "survey", 0.3)
     return survey_shell(
         kit,
-        read_readings(readings, known_of(kit)),
+        readings,
         brief.survey,
         reach=reach_of(brief),
         system=brief.project.show,

@@ -10,6 +10,7 @@ from strutwright.exports.registry import FORMATS, Order, export, label_of
 from strutwright.exports.setting_out import setting_out_csv
 from strutwright.exports.shell_dxf import shell_dxf
 from strutwright.exports.shell_glb import shell_glb
+from strutwright.exports.survey_json import survey_data
 from strutwright.exports.tables import CutBar, CutPiece, Table
 
 __all__ = [
@@ -35,4 +36,5 @@ __all__ = [
     "shell_data",
     "shell_dxf",
     "shell_glb",
+    "survey_data",
 ]

@@ -31,6 +31,7 @@ __all__ = [
     "ShapeAsked",
     "ShapeModel",
     "ShelfModel",
+    "SurveyAsked",
     "TextAsked",
     "problem_models",
 ]
@@ -179,6 +180,13 @@ class ShapeModel(_Model):
     parts: dict[str, Any]
     diameter: float = Field(description="outside of a strut, m")
     notes: list[dict[str, Any]]
+
+
+class SurveyAsked(_Model):
+    """Tape readings of the shell of a brief."""
+
+    text: Text
+    readings: str = Field(max_length=262144, description="READINGS.csv")
 
 
 class JobAsked(_Model):

@@ -10,8 +10,8 @@ from typing import Any, Final
 import numpy as np
 
 from strutwright.brief import Brief, parse_brief
-from strutwright.design import run, verdict_sentence
-from strutwright.exports import kit_data, parts_data, shell_data
+from strutwright.design import run, survey_text, verdict_sentence
+from strutwright.exports import kit_data, parts_data, shell_data, survey_data
 from strutwright.parts import make_kit
 from strutwright.progress import Progress, step
 from strutwright.shape import make_shell
@@ -66,6 +66,11 @@ def kit(asked: Mapping[str, Any], progress: Progress) -> Answer:
     return _judged(design)
 
 
+def survey(asked: Mapping[str, Any], progress: Progress) -> Answer:
+    """Return what tape readings say of the built shell, as ``strutwright survey --json``."""
+    return survey_data(survey_text(_brief(asked), asked["readings"], progress))
+
+
 def _judged(design: Any) -> Answer:  # noqa: ANN401 - a Design, whose fields grow
     return {
         "verdict": verdict(design.checks),
@@ -84,4 +89,5 @@ TASKS: Final[Mapping[str, Callable[[Mapping[str, Any], Progress], Answer]]] = {
     "sketch": sketch,
     "check": check,
     "kit": kit,
+    "survey": survey,
 }

@@ -1,4 +1,6 @@
-"""The JSON API: shelf, texts, shapes."""
+"""The JSON API: shelf, texts, shapes, readings."""
+
+from math import dist
 
 API = "/api/v1"
 
@@ -86,3 +88,21 @@ def test_what_is_not_there(client):
     assert client.put(f"{API}/briefs/none", json={"text": "", "revision": ""}).status_code == 404
     assert client.get(f"{API}/schema/brief").json()["title"] == "strutwright brief"
     assert client.get(f"{API}/openapi.json").json()["info"]["title"] == "strutwright"
+
+
+def test_readings_become_suspects_and_wrong_ones_are_told(client, small):
+    shell = client.post(f"{API}/shape", json={"text": small}).json()["shell"]
+    true = [
+        f"distance,{i},{j},centre,{1000 * dist(a, b):.0f} mm,"
+        for i, j, a, b in [
+            (i, j, shell["hubs"][i], shell["hubs"][j]) for i in range(4) for j in range(10, 16)
+        ]
+    ]
+    readings = "\n".join(["kind,from,to,at,value,sigma", *true])
+    told = client.post(f"{API}/survey", json={"text": small, "readings": readings}).json()
+    assert len(told["readings"]) == len(true)
+    assert abs(told["spread"]) < 0.003
+    wrong = readings + "\nheight,0,,centre,5\nbend,1,2,centre,1 m,"
+    answer = client.post(f"{API}/survey", json={"text": small, "readings": wrong})
+    assert answer.status_code == 422
+    assert len(answer.json()["problems"]) >= 2

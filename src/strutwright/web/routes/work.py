@@ -11,12 +11,21 @@ from fastapi.responses import StreamingResponse
 
 from strutwright.web import shelf
 from strutwright.web.jobs import Job
-from strutwright.web.models import JobAsked, JobModel, ShapeAsked, ShapeModel, problem_models
+from strutwright.web.models import (
+    JobAsked,
+    JobModel,
+    ShapeAsked,
+    ShapeModel,
+    SurveyAsked,
+    problem_models,
+)
 from strutwright.web.state import Held, State
 
 __all__ = ["router"]
 
 router = APIRouter(tags=["work"])
+LONGEST_SURVEY = 120.0
+"""Seconds; our choice: a minute for a large shell on a slow machine, twice."""
 LONGEST_SHAPE = 20.0
 """Seconds; our choice: a shape is asked for while somebody drags a slider."""
 
@@ -35,6 +44,13 @@ async def shape(held: Held, asked: ShapeAsked) -> ShapeModel:
 
 def _file_of(held: State) -> str:
     return str(held.folder / "brief.toml")
+
+
+@router.post("/survey")
+async def survey(held: Held, asked: SurveyAsked) -> dict[str, Any]:
+    """Return what tape readings say of the built shell: its shape, suspects, corrections."""
+    question = {"text": asked.text, "readings": asked.readings, "name": _file_of(held)}
+    return await held.live.run("survey", question, seconds=LONGEST_SURVEY)
 
 
 @router.post("/jobs", status_code=202)
