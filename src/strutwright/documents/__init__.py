@@ -3,6 +3,7 @@
 from strutwright.documents.blocks import Document
 from strutwright.documents.book import build_book
 from strutwright.documents.patterns import build_patterns
+from strutwright.documents.quote import build_quote
 from strutwright.documents.shop_cards import build_shop_cards
 from strutwright.documents.typeset import document_text, typeset
 
@@ -10,6 +11,7 @@ __all__ = [
     "Document",
     "build_book",
     "build_patterns",
+    "build_quote",
     "build_shop_cards",
     "document_text",
     "typeset",

@@ -19,6 +19,7 @@ from strutwright.documents.blocks import (
 )
 from strutwright.documents.book.front import stamp
 from strutwright.documents.pictures import hub_type_card, kit_signs, marking
+from strutwright.documents.pictures.bars import bars_pictures
 from strutwright.documents.reader import Reader
 from strutwright.drawing import svg
 from strutwright.making import EndWork, end_work, hub_plate, hub_solid
@@ -36,11 +37,13 @@ def build_shop_cards(design: Design, *, date: str = "") -> Document:
     for sign in kit_signs(design.kit):
         pictures[f"strut-{sign.label}"] = svg(marking(sign))
         pictures[f"code-{sign.label}"] = _code(design, sign.label)
+    bars = bars_pictures(design.cutting, reader)
+    pictures |= {name: svg(sheet) for name, sheet in bars.items()}
     return Document(
         title=reader("shop.title"),
         kit=design.brief.project.name,
-        blocks=(*_saw(design, reader), *_ends(design, reader), *_hubs(design, reader),
-                *_labels(design, reader)),
+        blocks=(*_saw(design, reader), *_bars(tuple(bars), reader), *_ends(design, reader),
+                *_hubs(design, reader), *_labels(design, reader)),
         pictures=pictures,
         foot={
             "version": reader("frame.version", version=__version__),
@@ -86,6 +89,12 @@ def _saw(design: Design, reader: Reader) -> tuple[Block, ...]:
         ),
         NewPage(),
     )  # fmt: skip
+
+
+def _bars(names: tuple[str, ...], reader: Reader) -> tuple[Block, ...]:
+    """Return the picture of all bars, in the order of the cards."""
+    figures = (Figure(name, reader("shop.bars_alt", bars=len(names))) for name in names)
+    return (Heading(2, reader("shop.all_bars")), *figures, NewPage())
 
 
 def _ends(design: Design, reader: Reader) -> tuple[Block, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from strutwright.design import Design
-from strutwright.documents import build_book, build_patterns, build_shop_cards, typeset
+from strutwright.documents import build_book, build_patterns, build_quote, build_shop_cards, typeset
 from strutwright.exports import Order, export, hub_files, kit_json, pattern_files, setting_out_csv
 from strutwright.folder.write import check_target, write_files
 from strutwright.progress import SILENT, Progress, step
@@ -28,6 +28,7 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
         files["patterns/cover-patterns.pdf"] = typeset(patterns)
     files |= hub_files(design.kit)
     files["shop-cards.pdf"] = typeset(build_shop_cards(design, date=date))
+    files["quote.pdf"] = typeset(build_quote(design, date=date))
     step(progress, "build book", 0.5)
     files["build-book.pdf"] = typeset(book)
     files |= {f"pictures/{name}.svg": content for name, content in book.pictures.items()}
