@@ -8,7 +8,7 @@ from strutwright.design import Design
 from strutwright.documents.blocks import Block, Bullets, Heading, NewPage, Paragraph, Table
 from strutwright.documents.reader import Reader
 
-__all__ = ["after_chapter", "lookup_chapter"]
+__all__ = ["after_chapter", "hub_table", "lookup_chapter", "strut_table"]
 
 SPARE: float = 0.1
 """Share of the fasteners that is kept as spares. Our choice."""
@@ -44,11 +44,25 @@ def after_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
 
 def lookup_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     """Return where every part goes: by strut type, and by hub."""
+    shell = design.shell
+    labels = tuple(kind.label for kind in design.kit.strut_types)
+    return (
+        Heading(1, reader("after.left_title")),
+        Paragraph(reader("after.left_text")),
+        strut_table(design, reader, labels),
+        Heading(1, reader("after.hub_title")),
+        hub_table(design, reader, range(len(shell.hubs))),
+        NewPage(),
+    )
+
+
+def strut_table(design: Design, reader: Reader, labels: tuple[str, ...]) -> Table:
+    """Return between which hubs the struts of some types go, by step."""
     kit, shell = design.kit, design.shell
     step_of = {
         strut: step.number for step in design.sequence.steps for strut in step.struts.tolist()
     }
-    by_type = tuple(
+    rows = tuple(
         (
             kind.label,
             "; ".join(
@@ -57,17 +71,10 @@ def lookup_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
             ),
         )
         for kind in kit.strut_types
+        if kind.label in labels
     )
-    return (
-        Heading(1, reader("after.left_title")),
-        Paragraph(reader("after.left_text")),
-        Table(
-            (reader("after.left_strut"), reader("after.left_places")), by_type, "ll", widths=(0, 1)
-        ),
-        Heading(1, reader("after.hub_title")),
-        hub_table(design, reader, range(len(shell.hubs))),
-        NewPage(),
-    )
+    head = (reader("after.left_strut"), reader("after.left_places"))
+    return Table(head, rows, "ll", widths=(0, 1))
 
 
 def hub_table(design: Design, reader: Reader, hubs: range | list[int]) -> Table:

@@ -19,7 +19,7 @@ from strutwright.documents.limits import limits_chapter
 from strutwright.documents.reader import Reader
 from strutwright.version import __version__
 
-__all__ = ["build_book"]
+__all__ = ["book_foot", "build_book"]
 
 
 def build_book(design: Design, *, date: str = "") -> Document:
@@ -53,13 +53,7 @@ def build_book(design: Design, *, date: str = "") -> Document:
             *_notes(design, reader),
         ),
         pictures=book_pictures(design, reader),
-        foot={
-            "version": reader("frame.version", version=__version__),
-            "units": reader(f"frame.units_{reader.system}"),
-            "date": date,
-            "sheet": reader("frame.sheet"),
-            "of": reader("frame.of"),
-        },
+        foot=book_foot(reader, date),
         stamp=stamp(design, reader),
         paper="us-letter" if reader.system == "imperial" else "a4",
         language=reader.words.language,
@@ -67,6 +61,17 @@ def build_book(design: Design, *, date: str = "") -> Document:
         cover=Figure("cover", alt),
         contents=reader("frame.contents"),
     )
+
+
+def book_foot(reader: Reader, date: str) -> dict[str, str]:
+    """Return the title block of a page."""
+    return {
+        "version": reader("frame.version", version=__version__),
+        "units": reader(f"frame.units_{reader.system}"),
+        "date": date,
+        "sheet": reader("frame.sheet"),
+        "of": reader("frame.of"),
+    }
 
 
 def _notes(design: Design, reader: Reader) -> tuple[Block, ...]:

@@ -22,13 +22,15 @@ __all__ = ["shares_seen", "stage_cameras", "step_pictures"]
 
 def stage_cameras(design: Design) -> list[Camera]:
     """Return the camera of each stage."""
-    scenes = []
+    stages = []
     standing = np.empty(0, dtype=np.int64)
     for stage in design.sequence.stages:
-        fresh = _struts(stage.steps)
-        scenes.append(Scene(standing, fresh))
-        standing = np.concatenate([standing, fresh])
-    return choose_cameras(design.shell, scenes, _front(design))
+        scenes = []
+        for step in stage.steps:
+            scenes.append(Scene(standing, step.struts))
+            standing = np.concatenate([standing, step.struts])
+        stages.append(scenes)
+    return choose_cameras(design.shell, stages, _front(design))
 
 
 def shares_seen(design: Design) -> dict[int, float]:

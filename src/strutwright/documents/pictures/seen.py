@@ -22,7 +22,9 @@ SAMPLES: Final = 48
 STROKE: Final = 2
 """Width of a strut in the buffer, pixels: about 1 mm on a picture of 110 mm."""
 AZIMUTHS: Final = 24
-HEIGHTS: Final = (math.radians(30), math.radians(48))
+HEIGHTS: Final = (math.radians(30), math.radians(48), math.radians(62))
+TRIED: Final = 8
+"""Cameras of a stage that are held against each of its steps."""
 MOST_TURN: Final = math.radians(30)
 """Between the pictures of two stages: a reader keeps their bearings. Source: keep the view of
 consecutive steps within 30 degrees (Agrawala and others, SIGGRAPH 2003, recalled)."""
@@ -59,25 +61,37 @@ def share_seen(shell: Shell, camera: Camera, scene: Scene) -> float:
     return float((found >= len(scene.standing)).mean())
 
 
-def choose_cameras(shell: Shell, scenes: Sequence[Scene], front: float) -> list[Camera]:
+def choose_cameras(shell: Shell, stages: Sequence[Sequence[Scene]], front: float) -> list[Camera]:
     """Return a camera for each stage: new parts seen best, turned little from stage to stage.
+
+    The best by what the whole stage adds are held against each of its steps; the one whose
+    worst step is seen best is taken, and of equal ones the one nearest to the door.
 
     Parameters
     ----------
+    stages : sequence of sequence of Scene
+        The steps of each stage.
     front : float, rad
-        Azimuth from which the door is seen; of equal views the one nearest to it is taken.
+        Azimuth from which the door is seen.
     """
     azimuths = [front + math.pi / 5 + 2 * math.pi * k / AZIMUTHS for k in range(AZIMUTHS)]
-    chosen: list[Camera] = []
     cameras = [Camera("stage", a, h) for h in HEIGHTS for a in azimuths]
-    for scene in scenes:
+    chosen: list[Camera] = []
+    for steps in stages:
+        near = cameras
         if chosen:
             near = [c for c in cameras if _turn(c, chosen[-1]) <= MOST_TURN + 1e-9]
-        else:
-            near = cameras
-        scores = [(round(share_seen(shell, c, scene), 2), -_turned(c, front)) for c in near]
-        chosen.append(near[max(range(len(near)), key=lambda k: scores[k])])
+        fresh = np.concatenate([scene.fresh for scene in steps])
+        whole = Scene(steps[0].standing, fresh)
+        first = sorted(near, key=lambda c: (-_share(shell, c, whole), _turned(c, front)))[:TRIED]
+        worst = [min(_share(shell, c, scene) for scene in steps) for c in first]
+        chosen.append(first[max(range(len(first)), key=lambda k: (worst[k], -k))])
     return chosen
+
+
+def _share(shell: Shell, camera: Camera, scene: Scene) -> float:
+    """Return the share seen, so coarse that chance does not choose."""
+    return round(share_seen(shell, camera, scene), 2)
 
 
 def _turned(camera: Camera, front: float) -> float:
