@@ -3,9 +3,8 @@
 PYTHON ?= python3.11
 VENV ?= .venv
 BIN := $(VENV)/bin
-# Node comes with the developer's environment; Chromium is the machine's, or Playwright's own
+# Node comes with the developer's environment; Chromium is the machine's, Debian's or Playwright's own
 PAGE := cd page && PATH="$(abspath $(BIN)):$$PATH"
-CHROMIUM := $(firstword $(foreach name,chromium chromium-browser google-chrome,$(shell command -v $(name))))
 export PYTHONPATH := $(CURDIR)/src
 export PYTHONDONTWRITEBYTECODE := 1
 
@@ -39,7 +38,7 @@ test: $(VENV)/.developer
 	$(PAGE) npm ci --no-audit --no-fund --silent
 	$(PAGE) npm run --silent types
 	$(PAGE) npm test --silent
-	$(if $(CHROMIUM),,-$(BIN)/python -m playwright install --with-deps chromium)
+	@sh tests/browser/bring-chromium.sh $(BIN)/python
 	$(BIN)/python -m pytest -n 2
 
 # after a change in page/src: what it writes into the package is committed
