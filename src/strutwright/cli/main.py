@@ -11,7 +11,17 @@ from typing import NoReturn
 import click
 import typer
 
-from strutwright.cli import build, critique, cut, explain, recognise, serve, start, survey
+from strutwright.cli import (
+    build,
+    critique,
+    cut,
+    explain,
+    recognise,
+    records,
+    serve,
+    start,
+    survey,
+)
 from strutwright.errors import InputError, ResultError
 from strutwright.progress import Cancelled
 
@@ -27,7 +37,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for family in (start, build, cut, survey, recognise, critique, serve, explain):
+for family in (start, build, cut, survey, recognise, critique, records, serve, explain):
     family.register(app)
 
 
