@@ -84,6 +84,7 @@ def _listen(host: str, port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
+        listening.listen(512)  # who asks before all is loaded waits, and is not turned away
     except (OSError, OverflowError) as error:
         listening.close()
         what = f"port {port} of {host} cannot be had: {error}"
