@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.design import Design
-from strutwright.documents.blocks import Block, Heading, Paragraph, Table
+from strutwright.documents.blocks import Block, Heading, NewPage, Paragraph, Table
 from strutwright.documents.reader import Reader
 from strutwright.structure.capacity import Capacity, prop_words
 from strutwright.structure.first import snow_depths
@@ -24,8 +24,15 @@ def limits_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     found = design.judgement.capacity
     head = Heading(1, reader("limits.title"))
     if found is None:
-        return (head, Paragraph(reader("limits.none")), *_mends(design, reader))
+        return (
+            NewPage(),
+            head,
+            Paragraph(reader("limits.none")),
+            *_mends(design, reader),
+            NewPage(),
+        )
     return (
+        NewPage(),
         head,
         Paragraph(reader("limits.intro")),
         *_first(design, reader, found),
@@ -33,6 +40,7 @@ def limits_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         *_hung(design, reader, found),
         *_loss(design, reader, found),
         *_mends(design, reader),
+        NewPage(),
     )
 
 

@@ -5,7 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from strutwright.design import Design
-from strutwright.documents import build_book, build_patterns, build_quote, build_shop_cards, typeset
+from strutwright.documents import (
+    build_book,
+    build_packet,
+    build_patterns,
+    build_quote,
+    build_shop_cards,
+    typeset,
+)
 from strutwright.exports import Order, export, hub_files, kit_json, pattern_files, setting_out_csv
 from strutwright.folder.write import check_target, write_files
 from strutwright.progress import SILENT, Progress, step
@@ -31,6 +38,7 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
     files["quote.pdf"] = typeset(build_quote(design, date=date))
     step(progress, "build book", 0.5)
     files["build-book.pdf"] = typeset(book)
+    files["permit-packet.pdf"] = typeset(build_packet(design, date=date))
     files |= {f"pictures/{name}.svg": content for name, content in book.pictures.items()}
     step(progress, "build book", 1.0)
     return files

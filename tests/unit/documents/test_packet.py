@@ -1,0 +1,68 @@
+"""The permit packet: every base hub with its reactions, what is not checked, what is to confirm."""
+
+import pytest
+
+from strutwright.brief import parse_brief
+from strutwright.design import run
+from strutwright.documents import build_packet, document_text, typeset
+
+BRIEF = """
+[project]
+name = "Test shelter"
+language = "{language}"
+[size]
+width = "4.0 m"
+[shape]
+family = "dome"
+division = [2, 0]
+[hubs.connector]
+allowance = "20 mm"
+eccentricity = "2 mm"
+stiffness = "300 Nm/rad"
+strength = "9 kN"
+[cover]
+material = "pc-6"
+[site]
+base = "staked"
+ground_snow = "300 Pa"
+basic_wind = {{ value = "20 m/s", basis = "10 min mean" }}
+"""
+
+
+def design_in(language):
+    return run(parse_brief(BRIEF.format(language=language), "test.toml"))
+
+
+@pytest.fixture(scope="module")
+def design():
+    return design_in("en")
+
+
+def test_reactions_stand_for_every_base_hub_with_the_largest_uplift(design):
+    packet = build_packet(design)
+    table = next(b for b in packet.blocks if getattr(b, "head", ("",))[0] == "Hub")
+    strength = design.judgement.strength
+    assert [row[0] for row in table.rows] == [str(hub) for hub in strength.ground]
+    for k, row in enumerate(table.rows):
+        up = strength.reactions[:, k, 2]
+        assert row[4] == strength.combinations[int(up.argmin())].name
+
+
+def test_every_check_that_was_not_made_is_named_with_its_reason(design):
+    text = document_text(build_packet(design))
+    for check in design.checks:
+        assert check.code in text
+        if check.status == "not_checked":
+            assert check.note[:40] in text
+
+
+def test_recalled_sources_of_stock_are_listed_to_confirm(design):
+    text = document_text(build_packet(design))
+    unsure = [s for s in design.kit.stock.material.sources.values() if not s.verified]
+    assert unsure
+    assert all(str(source) in text for source in unsure)
+
+
+@pytest.mark.parametrize("language", ["de", "es"])
+def test_the_packet_is_set_in_other_languages(language):
+    assert typeset(build_packet(design_in(language))).startswith(b"%PDF")
