@@ -173,3 +173,11 @@ def test_a_vault_has_its_cases():
     assert "wind to 90 zones shut +0.20" in winds
     assert "wind to 180 along shut -0.30" in winds
     assert combinations(loads.cases, "en", "factored")
+
+
+def test_wind_and_snow_lead_each_other_in_turn():
+    cases = LOADS["en"].cases
+    found = [kinds(c, cases) for c in combinations(cases, "en", "factored", consequence="CC2")]
+    both = [k for k in found if k.get("snow") and k.get("wind")]
+    assert any(k["snow"] == pytest.approx(1.5) and k["wind"] == pytest.approx(0.9) for k in both)
+    assert any(k["wind"] == pytest.approx(1.5) and k["snow"] < 1.5 for k in both)

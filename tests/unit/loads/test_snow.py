@@ -105,3 +105,15 @@ def test_a_face_on_the_line_is_shared_by_its_area():
     for k in range(4):
         assert halves[k] + halves[k + 4] == pytest.approx(found["snow balanced"][2])
     assert max(halves) / min(halves) == pytest.approx(1, abs=0.06)
+
+
+@pytest.mark.parametrize("degrees", [0, 90, 180, 270])
+def test_half_snow_lies_on_the_side_that_it_is_named_after(degrees):
+    shell = hemisphere(4)
+    loads = snow_loads(shell, form_of(shell), site(ground_snow=1000.0), None)
+    case = next(c for c in loads.cases if c.name == f"snow on the half to {degrees}")
+    ahead = [np.cos(np.radians(degrees)), np.sin(np.radians(degrees)), 0.0]
+    force, moment = resultant(shell, case)
+    # The weight lies ahead of the middle: its moment about the middle is r x F.
+    arm = np.cross([0, 0, 1], moment) / force[2]
+    assert arm @ ahead > 0.2
