@@ -13,6 +13,7 @@ import typer
 
 from strutwright.cli import (
     build,
+    compare,
     critique,
     cut,
     explain,
@@ -37,7 +38,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for family in (start, build, cut, survey, recognise, critique, records, serve, explain):
+for family in (start, build, compare, cut, survey, recognise, critique, records, serve, explain):
     family.register(app)
 
 
