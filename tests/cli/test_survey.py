@@ -71,3 +71,11 @@ def test_plan_prints_which_readings_to_take(files, capsys):
 def test_without_readings_or_plan_the_user_is_told(files, capsys):
     assert run(["survey", files[0]]) == 2
     assert "--plan" in capsys.readouterr().err
+
+
+def test_the_shape_as_built_is_drawn(files, tmp_path, capsys):
+    out = tmp_path / "built.svg"
+    assert run(["survey", *files, "--picture", str(out), "--look", "front"]) == 0
+    assert out.read_text().startswith("<svg")
+    assert run(["survey", *files, "--picture", str(out), "--look", "above"]) == 2
+    assert "survey-look" in capsys.readouterr().err

@@ -12,9 +12,12 @@ import typer
 from strutwright.brief import read_brief
 from strutwright.cli.shown import Bar
 from strutwright.cli.survey_lines import plan_lines, survey_lines
-from strutwright.design import plan_survey
+from strutwright.design import plan_survey, surveyed_kit
 from strutwright.design import survey as survey_brief
 from strutwright.errors import InputError
+from strutwright.shape import Shell
+from strutwright.survey import SurveyResult
+from strutwright.units import show_length
 from strutwright.values import plain
 
 __all__ = ["register"]
@@ -25,7 +28,7 @@ def register(app: typer.Typer) -> None:
     app.command("survey")(survey)
 
 
-def survey(
+def survey(  # noqa: PLR0917 - the options of a command
     brief: Annotated[Path, typer.Argument(help="The brief, a TOML file.")],
     readings: Annotated[
         Path | None, typer.Argument(help="Tape readings, a CSV file: kind,from,to,at,value,sigma.")
@@ -34,6 +37,12 @@ def survey(
     plan: Annotated[
         bool, typer.Option("--plan", help="Print which readings to take, fewest first.")
     ] = False,
+    picture: Annotated[
+        Path | None, typer.Option(help="Draw the shape as built into this SVG file.")
+    ] = None,
+    look: Annotated[
+        str, typer.Option(help="How the picture is seen: plan, front or side.")
+    ] = "plan",
 ) -> None:
     """From tape readings of the built shell to its shape, its spread and what is wrong."""
     wishes = read_brief(brief)
@@ -52,7 +61,37 @@ def survey(
 
     result = survey_brief(wishes, readings, bar)
     bar.close()
+    if picture is not None:
+        _draw(result, surveyed_kit(wishes).shell, look, (picture, wishes.project.show))
     _show(survey_data(result), survey_lines(result, wishes.project.show), as_json=as_json)
+
+
+def _draw(result: SurveyResult, shell: Shell, look: str, into: tuple[Path, str]) -> None:
+    from strutwright.documents.pictures import AsBuilt, as_built  # documents are heavy
+    from strutwright.drawing import svg
+
+    if look not in {"plan", "front", "side"}:
+        raise InputError(
+            "survey-look", f"{look!r} is no way to look", "--look", "plan, front, side"
+        )
+    path, system = into
+    first = result.suspects[:1]
+    asked = AsBuilt(
+        struts=first[0].struts if first else (),
+        hubs=first[0].hubs if first and not first[0].struts else (),
+        lines=tuple(
+            (one.measure.hubs[0], one.measure.hubs[1])
+            for one in result.checked
+            if one.measure.kind == "distance"
+        ),
+        look=look,
+        show=lambda metres: show_length(metres, system),
+    )
+    try:
+        path.write_bytes(svg(as_built(shell, result.shape, asked)))
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise InputError("out-not-writable", reason, str(path), "name another file") from None
 
 
 def _show(data: dict[str, Any], lines: list[str], *, as_json: bool) -> None:

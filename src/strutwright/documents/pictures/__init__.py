@@ -1,5 +1,6 @@
 """Pictures of a shell and its parts, as sheets."""
 
+from strutwright.documents.pictures.as_built import AsBuilt, as_built
 from strutwright.documents.pictures.hub_card import Spoke, hub_card
 from strutwright.documents.pictures.of_kit import hub_at, hub_type_card, kit_rows, kit_signs
 from strutwright.documents.pictures.ring import base_ring
@@ -8,10 +9,12 @@ from strutwright.documents.pictures.strut_card import TypeRow, marking, strut_ca
 from strutwright.documents.pictures.views import View, view, view_labels
 
 __all__ = [
+    "AsBuilt",
     "Spoke",
     "TypeRow",
     "TypeSign",
     "View",
+    "as_built",
     "band_words",
     "base_ring",
     "hub_at",
