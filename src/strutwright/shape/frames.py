@@ -13,7 +13,7 @@ from strutwright.shape.measure import node_lengths
 from strutwright.shape.shell import Shell
 from strutwright.values import Floats, HubPoints, Indices
 
-__all__ = ["Frame", "door_frame", "slot_frame"]
+__all__ = ["Frame", "can_stand", "door_frame", "slot_frame"]
 
 SNAP: Final = 0.3
 """A jamb hub of a slot that is nearer to a hub of the hole than this share of a usual strut gives
@@ -21,6 +21,9 @@ way to it: our choice; a shorter stub could hardly be made and would be one more
 JAMB: Final = 0.9
 """m; hubs of a jamb stand about so far apart, or a usual strut if that is longer: our choice, a
 light tube of that length still carries the wind on door and infill."""
+CORNER: Final = np.deg2rad(80)
+"""rad; a base line that turns by more between two struts has a corner there, where no door stands:
+our choice, between the 72 degrees of a base of five struts and the 90 of a rectangle."""
 ROUND: Final = 1e-6
 """Hubs lie on one sphere when they leave it by less than this share of its radius."""
 
@@ -91,16 +94,38 @@ def _placed(
     return hubs
 
 
-def _feet(shell: Shell, corridor: Corridor, hole: Hole) -> HubPoints:
-    """Return the (2, 3) points where the sides of the way cross the base line, left first."""
+def can_stand(shell: Shell, corridor: Corridor, hole: Hole) -> bool:
+    """Return whether both sides of the way cross the base line, with no corner between them."""
+    local = _cut_base(shell, corridor, hole)
+    left, right = (_crossings(local, side * corridor.width / 2) for side in (-1, 1))
+    if not len(left) or not len(right) or left[0] > right[0]:
+        return False
+    ways = np.diff(local[left[0] : right[0] + 2, :2], axis=0)
+    heading = np.unwrap(np.arctan2(ways[:, 1], ways[:, 0]))
+    return bool((np.abs(np.diff(heading)) < CORNER).all())
+
+
+def _cut_base(shell: Shell, corridor: Corridor, hole: Hole) -> HubPoints:
+    """Return the local (n, 3) base hubs from one end of the hole to the other."""
     base = shell.base.tolist()
     start, end = base.index(hole.chain[0]), base.index(hole.chain[-1])
     between = base[start : end + 1] if start < end else base[start:] + base[: end + 1]
-    local = corridor.local(shell.hubs[between])
+    return corridor.local(shell.hubs[between])
+
+
+def _crossings(local: HubPoints, side: float) -> Indices:
+    """Return the base struts, by their place along the hole, that cross sideways `side`."""
+    s = local[:, 1]
+    return np.flatnonzero((s[:-1] <= side) & (s[1:] >= side))
+
+
+def _feet(shell: Shell, corridor: Corridor, hole: Hole) -> HubPoints:
+    """Return the (2, 3) points where the sides of the way cross the base line, left first."""
+    local = _cut_base(shell, corridor, hole)
     feet = []
     for side in (-corridor.width / 2, corridor.width / 2):
         s = local[:, 1]
-        k = int(np.flatnonzero((s[:-1] <= side) & (s[1:] >= side))[0])
+        k = int(_crossings(local, side)[0])
         share = (side - s[k]) / (s[k + 1] - s[k])
         feet.append(local[k] + share * (local[k + 1] - local[k]))
     return corridor.world(np.array(feet))

@@ -12,7 +12,7 @@ from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.corridor import Corridor, Hole, hole_of, touched, triangulate_strip
 from strutwright.shape.edit import Net, assemble, loosen
-from strutwright.shape.frames import door_frame, slot_frame
+from strutwright.shape.frames import can_stand, door_frame, slot_frame
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.shell import Recipe, Shell
 from strutwright.values import Note
@@ -144,7 +144,7 @@ def _door_plan(shell: Shell, door: Door) -> Plan | None:
     highest = float(shell.hubs[list(hole.chain), 2].max())
     if highest > HIGHEST_SHARE * float(shell.hubs[:, 2].max()):
         return None
-    return corridor, hole
+    return (corridor, hole) if can_stand(shell, corridor, hole) else None
 
 
 def _slot_plan(shell: Shell, slot: Slot) -> Plan | None:
@@ -153,6 +153,8 @@ def _slot_plan(shell: Shell, slot: Slot) -> Plan | None:
         return None
     hole = hole_of(shell.faces, shell.base.tolist(), touched(corridor, shell.hubs, shell.faces))
     if hole is None:
+        return None
+    if not can_stand(shell, corridor, hole):
         return None
     back = corridor.local(shell.hubs[list(hole.chain)])[:, 0].min()
     return (corridor, hole) if back < -corridor.back else None

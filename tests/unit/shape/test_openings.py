@@ -7,6 +7,7 @@ from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.openings import Door, Slot, open_door, open_slot
 from strutwright.shape.riser import feet_of, raise_on_legs
+from strutwright.shape.vault import VaultSpec, vault
 from strutwright.shape.vents import Vent, open_vents, vent_faces
 
 SOUTH = -np.pi / 2
@@ -207,3 +208,19 @@ def test_a_door_over_a_riser_goes_to_the_ground(house):
 def test_legs_of_no_length_are_refused(house, height):
     with pytest.raises(InputError, match="riser-height"):
         raise_on_legs(house, height)
+
+
+def test_a_door_towards_the_corner_of_a_vault_stands_beside_it_or_is_refused():
+    """The build broke with an IndexError: the way of the door left the base round the corner."""
+    shell = vault(VaultSpec(6.0, bays=3, gaps=8, profile="pointed"))
+    corner = float(np.arctan2(3.0, np.ptp(shell.hubs[:, 0]) / 2))
+    for azimuth in (0.77, corner):
+        try:
+            made = open_door(shell, Door("door_1", 0.68, 1.95, azimuth))
+        except InputError as error:
+            if error.code != "opening-does-not-fit":
+                raise
+            continue
+        feet = frame_points(made, "door_1")[:, :2]
+        across = np.ptp(feet, axis=0).min()
+        assert across < 0.05  # along one wall, not over the corner
