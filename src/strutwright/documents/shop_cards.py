@@ -21,6 +21,7 @@ from strutwright.documents.book.front import stamp
 from strutwright.documents.pictures import hub_type_card, kit_signs, marking
 from strutwright.documents.pictures.bars import bars_pictures
 from strutwright.documents.reader import Reader
+from strutwright.documents.slips import packing_slips
 from strutwright.drawing import svg
 from strutwright.making import EndWork, end_work, hub_plate, hub_solid
 from strutwright.parts import EndCut, HubType
@@ -43,7 +44,9 @@ def build_shop_cards(design: Design, *, date: str = "") -> Document:
         title=reader("shop.title"),
         kit=design.brief.project.name,
         blocks=(*_saw(design, reader), *_bars(tuple(bars), reader), *_ends(design, reader),
-                *_hubs(design, reader), *_labels(design, reader)),
+                *_hubs(design, reader),
+                *packing_slips(design.packing, design.sequence, reader),
+                *_labels(design, reader)),
         pictures=pictures,
         foot={
             "version": reader("frame.version", version=__version__),

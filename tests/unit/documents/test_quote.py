@@ -8,6 +8,7 @@ from strutwright.brief import parse_brief
 from strutwright.design import run
 from strutwright.documents import build_quote, build_shop_cards, document_text, typeset
 from strutwright.documents.pictures.bars import bars_alike as alike
+from strutwright.units import show_mass
 
 BRIEF = """
 [project]
@@ -45,6 +46,9 @@ def test_cards_hold_every_cut_and_typeset(design):
     first = bar.start + bar.cuts[0].length
     assert bar.stops[0] == pytest.approx(first)
     assert f"{bar.cuts[0].label} {round(1000 * first)} mm" in text
+    # the slips: every parcel with what a scale must read
+    for parcel in design.packing.parcels:
+        assert show_mass(parcel.mass, "metric") in text
     assert typeset(document)[:5] == b"%PDF-"
 
 
