@@ -15,7 +15,17 @@ from strutwright.frame.model import Flags
 from strutwright.structure.answers import Solved
 from strutwright.values import ArrayValue, Floats
 
-__all__ = ["AS_HELD", "HELD", "LOOSE", "SETTLED", "BaseState", "Settled", "settle_all", "stacked"]
+__all__ = [
+    "AS_HELD",
+    "HELD",
+    "LOOSE",
+    "ROUNDING",
+    "SETTLED",
+    "BaseState",
+    "Settled",
+    "settle_all",
+    "stacked",
+]
 
 HELD: Final = "held"
 """Nothing lifts, slides or hangs slack."""

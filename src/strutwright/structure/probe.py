@@ -17,7 +17,8 @@ from strutwright.catalogue import Source
 from strutwright.loads import Combination, duration_of
 from strutwright.parts import Kit
 from strutwright.structure.analyse import Answers, Refusal, Setting, bars_of
-from strutwright.structure.contact import settle_all
+from strutwright.structure.answers import Solved
+from strutwright.structure.contact import ROUNDING, settle_all
 from strutwright.structure.joints import joint_uses
 from strutwright.structure.members import Bars, Effect, MemberUse, Refused, member_uses
 from strutwright.structure.respond import StrutForces
@@ -216,13 +217,24 @@ def _laid_end_to_end(bars: Bars, rows: int) -> Bars:
     )
 
 
+def _shares(solved: Solved, factors: Floats, press: Floats) -> Floats:
+    """Return (B, C + U) shares of cases and movements; a held base whose ties all pull is quick."""
+    if len(solved.model.frame.contacts.nodes) == 0:
+        pull = factors @ solved.asked
+        small = ROUNDING * np.abs(pull).max(axis=1, initial=0.0)
+        if not (pull < -small[:, None]).any():
+            still = np.zeros((len(factors), len(solved.contact.units)))
+            return np.concatenate([factors, still], axis=1)
+    states = settle_all([solved] * len(factors), factors, press)
+    return np.stack([state.shares for state in states])
+
+
 def trial_forces(probe: Probe, trials: Trials) -> StrutForces:
     """Return the forces of all trials, struts of the first trial first."""
     solved = probe.answers.solved[trials.span]
     dead = [case.action == "dead" for case in probe.answers.cases]
     press = trials.factors[:, dead].max(axis=1, initial=0.0) * (probe.setting.ballast or 0.0)
-    states = settle_all([solved] * len(trials.factors), trials.factors, press)
-    shares = csr_array(np.stack([state.shares for state in states]))
+    shares = csr_array(_shares(solved, trials.factors, press))
     known = solved.forces[:, :, :: probe.every]
     added = np.asarray(shares @ known.reshape(len(known), -1))
     forces = added.reshape(-1, *known.shape[2:])
