@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from strutwright.documents.blocks import Block, Heading, Paragraph, Table
+from strutwright.documents.blocks import Block, Heading, NewPage, Paragraph, Table
 from strutwright.documents.reader import Reader
 from strutwright.packing import PackingPlan
 from strutwright.sequence import BuildSequence
@@ -37,4 +37,5 @@ def packing_slips(plan: PackingPlan, sequence: BuildSequence, reader: Reader) ->
             widths=(0, 1, 0, 0, 0, 0),
         ),
         Paragraph(reader("slips.proven" if plan.proven else "slips.bound", least=plan.bound)),
+        NewPage(),
     )

@@ -55,8 +55,10 @@ def pack(items: Sequence[Item], carrier: Carrier, extra: float = 0.0) -> Packing
     parcels.sort(key=lambda one: (one.stages, -one.mass))
     if extra:
         parcels = _with_extra(parcels, extra, room)
+    everything = sum(item.mass * item.quantity for item in wanted) + extra
+    bound = max(found.bound, ceil(everything / (room.mass - room.empty) - 1e-9))
     notes = _tagged(parcels, carrier)
-    return PackingPlan(carrier.id, tuple(parcels), found.proven, found.bound, notes)
+    return PackingPlan(carrier.id, tuple(parcels), len(parcels) == bound, bound, notes)
 
 
 def _tagged(parcels: Sequence[Parcel], carrier: Carrier) -> tuple[Note, ...]:

@@ -89,3 +89,15 @@ def test_hubs_lie_behind_one_another():
     plan = pack([Item("H1", 0, 20, 0.1, 0.1, 0.2, is_hub=True)], EURO)
     assert len(plan.parcels) == 1
     assert plan.parcels[0].counts == {"H1": 20}
+
+
+def test_small_parts_that_need_a_parcel_of_their_own_are_in_the_bound():
+    # 20 kg and 5 kg of small parts, 23.5 kg a parcel: two by mass, and two are sent
+    plan = pack([Item("A", 0, 2, 1.0, 0.05, 10.0)], EURO, 5.0)
+    assert (len(plan.parcels), plan.bound, plan.proven) == (2, 2, True)
+    # two parcels of 15 kg take no 20 kg of small parts: three are sent, and by mass three are due
+    plan = pack([Item("A", 0, 2, 1.0, 0.05, 15.0)], EURO, 20.0)
+    assert (len(plan.parcels), plan.bound, plan.proven) == (3, 3, True)
+    # two parcels of 15 kg and 10 kg of small parts that lie in one box: not proven to need three
+    plan = pack([Item("A", 0, 2, 1.0, 0.05, 15.0)], EURO, 10.0)
+    assert (len(plan.parcels), plan.bound, plan.proven) == (3, 2, False)
