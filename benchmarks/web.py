@@ -31,6 +31,8 @@ class Tally:
     asked: int = 0
     saved: int = 0
     conflicts: int = 0
+    shapes: int = 0
+    busy: int = 0
     faults: list = field(default_factory=list)
     marks: list = field(default_factory=list)
     seconds: list = field(default_factory=list)
@@ -84,8 +86,11 @@ def client(url, number, until, tally):
                     held = answer.json()
             if count % 5 == 0:
                 shape = web.post(f"{API}/shape", json={"text": held["text"]})
-                if shape.status_code not in (200, 503):
-                    tally.faults.append(shape.text)
+                with tally.lock:
+                    tally.busy += shape.status_code == 503
+                    tally.shapes += shape.status_code == 200
+                    if shape.status_code not in (200, 503):
+                        tally.faults.append(shape.text)
         kept = web.get(f"{API}/briefs/{name}").json()
         if held and kept != held:
             tally.faults.append(f"{name}: a save was lost")
@@ -172,7 +177,7 @@ def main():
         print(
             f"{given.clients} clients, {given.seconds:g} s: {tally.asked} requests, "
             f"{tally.saved} saves, {tally.conflicts} told of another's save, "
-            f"{len(tally.faults)} faults; median {times[len(times) // 2] * 1000:.0f} ms, "
+            f"{tally.shapes} shapes, {tally.busy} told to ask again, {len(tally.faults)} faults; median {times[len(times) // 2] * 1000:.0f} ms, "
             f"99 % under {times[int(len(times) * 0.99)] * 1000:.0f} ms"
         )
         print(*tally.faults[:5], sep="\n")

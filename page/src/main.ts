@@ -18,6 +18,7 @@ async function show(): Promise<void> {
   open = null;
   opened = "";
   document.body.dataset["place"] = place || "shelf";
+  delete document.body.dataset["tab"];
   fill(main, h("p", { role: "status" }, "Loading …"));
   try {
     if (place === "b" && first) {

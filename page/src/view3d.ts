@@ -132,8 +132,8 @@ export class View3d {
     const base = (s: number): string => {
       const [i, j] = shell.struts[s] ?? [0, 0];
       if (this.colouring === "used") return usedColour(used[strutType[s] ?? -1] ?? null, look);
-      if (this.colouring === "course") return courseColour(Math.max(shell.course[i] ?? 0, shell.course[j] ?? 0), most);
-      if (this.colouring === "step") return courseColour(placed?.struts[s] ?? 0, Math.max(steps - 1, 1));
+      if (this.colouring === "course") return courseColour(Math.max(shell.course[i] ?? 0, shell.course[j] ?? 0), most, look.dark);
+      if (this.colouring === "step") return courseColour(placed?.struts[s] ?? 0, Math.max(steps - 1, 1), look.dark);
       return typeColour(strutType[s] ?? 0, look.dark);
     };
     const now = this.upto;
@@ -226,7 +226,7 @@ export class View3d {
     const kinds = this.drawn.parts.strut_types;
     if (this.colouring === "type") fill(this.legend, kinds.slice(0, 24).map((kind, k) => chip(typeColour(k, look.dark), `${kind.label} ${kind.quantity}×`)));
     else if (this.colouring === "used") fill(this.legend, [0.1, 0.35, 0.6, 0.85, 1].map((u) => chip(usedColour(u, look), u.toFixed(2))), chip(usedColour(1.1, look), "over 1.00: fails"), chip(usedColour(null, look), "not checked"), this.kit ? null : " no checks yet");
-    else fill(this.legend, chip(courseColour(0, 1), "first"), chip(courseColour(0.5, 1), ""), chip(courseColour(1, 1), "last"));
+    else fill(this.legend, chip(courseColour(0, 1, look.dark), "first"), chip(courseColour(0.5, 1, look.dark), ""), chip(courseColour(1, 1, look.dark), "last"));
   }
 
   private place(): void {

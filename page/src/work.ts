@@ -8,6 +8,7 @@ export type Values = Record<string, unknown>;
 type What = "text" | "shape" | "judged" | "job" | "saved" | "said";
 
 const THICK = 0.03; // m; struts of a kit that is looked at without the server, in the picture alone
+const BUSY = 700; // ms before a busy server is asked for the shape again
 const QUIET = 500; // ms without a change before the whole shape and the check are asked for
 
 export class Work {
@@ -167,7 +168,11 @@ export class Work {
       this.sketch = sketch;
       this.tell("shape");
     } catch (error) {
-      if (!signal.aborted) this.fault(error);
+      if (signal.aborted) return;
+      if (error instanceof Refused && error.status === 503) {
+        await new Promise((later) => window.setTimeout(later, BUSY));
+        if (!signal.aborted) await this.sketchOf(text, openings, signal);
+      } else this.fault(error);
     }
   }
 

@@ -3,6 +3,8 @@
 const TYPES = ["#25400a", "#b28d1b", "#4798b2", "#4f21d9", "#5b8c67", "#293a40"];
 /** Pale to deep, even in lightness; 1.0 ends the scale and beyond it stands a colour of its own. */
 const USED = ["#ded9c0", "#c2b47e", "#a1894b", "#775734", "#45261f"];
+/** On a dark ground the scale brightens with use. */
+const USED_DARK = ["#66727a", "#8a8666", "#b3a05a", "#dcc679", "#fff0b8"];
 const OVER = "#c2185b";
 
 export interface Tokens {
@@ -28,11 +30,11 @@ export function typeColour(index: number, dark: boolean): string {
 export function usedColour(used: number | null, tokens: Pick<Tokens, "dark">): string {
   if (used === null) return tokens.dark ? "#56616a" : "#b9c0c4";
   if (used > 1) return tokens.dark ? "#ff6fa3" : OVER;
-  return along(USED, used);
+  return along(tokens.dark ? USED_DARK : USED, used);
 }
 
-export function courseColour(course: number, most: number): string {
-  return along(USED, most > 0 ? course / most : 0);
+export function courseColour(course: number, most: number, dark = false): string {
+  return along(dark ? USED_DARK : USED, most > 0 ? course / most : 0);
 }
 
 function along(scale: string[], share: number): string {

@@ -78,6 +78,7 @@ class Page implements Open {
     if (known === "walk" && this.tab === "walk" && this.walk) return;
     this.tab = known;
     this.walk = null;
+    document.body.dataset["tab"] = known;
     this.showTabs();
     void this.showPanel(rest);
     this.draw();

@@ -110,7 +110,7 @@ export function others(kit: Kit): HTMLElement {
     const section = kit[key] as Record<string, unknown> | null | undefined;
     return section ? h("section", {}, h("h3", {}, { cover: "Cover", climate: "Climate", packing: "Parcels", price: "Price" }[key]), restOf(section, [])) : null;
   });
-  return h("div", {}, made);
+  return h("div", {}, hasOthers(kit) ? made : h("p", {}, "This kit says nothing of them."));
 }
 
 export const hasOthers = (kit: Kit): boolean => Boolean(kit.cover || kit.climate || kit.packing || kit.price);

@@ -25,7 +25,8 @@ class State:
     folder: Path
     jobs: Jobs
     warm: bool = False
-    live: Worker = field(default_factory=Worker)
+    live: Worker = field(default_factory=lambda: Worker(most_waiting=8))
+    """Eight wait at most: who comes later is told at once, and the page asks again."""
     shapes: OrderedDict[tuple[str, bool], dict[str, Any]] = field(default_factory=OrderedDict)
 
     def remember(self, key: tuple[str, bool], shape: dict[str, Any]) -> None:
