@@ -3,7 +3,7 @@
 import subprocess
 import sys
 
-BENCHMARKS = ("shape", "fewer", "frame", "nest", "survey", "cutting", "web", "mutations")
+BENCHMARKS = ("shape", "fewer", "frame", "nest", "survey", "cutting", "web", "stability", "mutations")
 
 for name in BENCHMARKS:
     print(f"== {name}", flush=True)
