@@ -76,4 +76,27 @@ def serviceability_checks(kit: Kit, service: Analysis) -> tuple[Check, ...]:
             float(node_lengths(kit.shell)[strut]) / SAG_SHARE, unit="m", source=DEFLECTION,
             combination=service.combinations[int(row)].name, required=False,
         ),
+        _spread(kit, service, span),
+    )  # fmt: skip
+
+
+def _spread(kit: Kit, service: Analysis, span: float) -> Check:
+    """Return how far the base spreads, and what pushes it out where the ground holds it."""
+    at = kit.shell.hubs[service.ground, :2] - kit.shell.hubs[:, :2].mean(axis=0)
+    if kit.shell.recipe.family != "dome":
+        at = at * [0.0, 1.0]
+    size = np.linalg.norm(at, axis=1)
+    outward = at / np.where(size > 0, size, 1.0)[:, None]
+    out = (service.displacements[:, service.ground, :2] * outward).sum(axis=2)
+    thrust = -(service.reactions[..., :2] * outward).sum(axis=2)
+    row, hub = np.unravel_index(int(np.argmax(out)), out.shape)
+    pushed, where = np.unravel_index(int(np.argmax(thrust)), thrust.shape)
+    note = (
+        f"the ground takes {float(thrust[pushed, where]):.0f} N outward at hub "
+        f"{int(service.ground[where])} under {service.combinations[int(pushed)].name}"
+    )
+    return Check.made(
+        "base-spread", Subject("base hub", int(service.ground[hub])),
+        max(float(out[row, hub]), 0.0), span / HUB_SHARE, unit="m", source=DEFLECTION,
+        combination=service.combinations[int(row)].name, required=False, note=note,
     )  # fmt: skip

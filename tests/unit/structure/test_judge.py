@@ -1,3 +1,4 @@
+import numpy as np
 import pytest
 
 from strutwright.brief import parse_brief
@@ -47,3 +48,13 @@ def test_reactions_balance_the_loads_of_every_combination(judged):
         load = hubs.sum(axis=0) + (lines * lengths[:, None]).sum(axis=0)
         held = judged.strength.reactions[k].sum(axis=0)
         assert held == pytest.approx(-load, abs=1e-4 * max(abs(load).max(), 1.0))
+
+
+def test_a_held_base_does_not_spread_but_is_pushed_out(judged):
+    check = next(c for c in judged.checks if c.code == "base-spread")
+    assert check.demand == 0
+    assert "N outward at hub" in check.note
+    pushed = float(check.note.split("takes ")[1].split(" N")[0])
+    service = judged.service
+    largest = np.linalg.norm(service.reactions[..., :2], axis=2).max()
+    assert 0 < pushed <= largest + 1
