@@ -177,7 +177,8 @@ def main():
         print(
             f"{given.clients} clients, {given.seconds:g} s: {tally.asked} requests, "
             f"{tally.saved} saves, {tally.conflicts} told of another's save, "
-            f"{tally.shapes} shapes, {tally.busy} told to ask again, {len(tally.faults)} faults; median {times[len(times) // 2] * 1000:.0f} ms, "
+            f"{tally.shapes} shapes, {tally.busy} told to ask again, {len(tally.faults)} faults; "
+            f"median {times[len(times) // 2] * 1000:.0f} ms, "
             f"99 % under {times[int(len(times) * 0.99)] * 1000:.0f} ms"
         )
         print(*tally.faults[:5], sep="\n")
