@@ -51,6 +51,5 @@ def _kind(field: dict[str, Any]) -> str:
         return f"list of {count}{_kind(inner[0])}"
     if isinstance(field.get("additionalProperties"), dict):
         return f"table of {_kind(field['additionalProperties'])} by name"
-    return {"object": "table", "null": "null", "string": "text"}.get(
-        field.get("type", ""), field.get("type", "any")
-    )
+    kind = str(field.get("type", "any"))
+    return {"object": "table", "string": "text"}.get(kind, kind)
