@@ -3,7 +3,17 @@
 import subprocess
 import sys
 
-BENCHMARKS = ("shape", "fewer", "frame", "nest", "survey", "cutting", "web", "stability", "mutations")
+BENCHMARKS = (
+    "shape",
+    "fewer",
+    "frame",
+    "nest",
+    "survey",
+    "cutting",
+    "web",
+    "stability",
+    "mutations",
+)
 
 for name in BENCHMARKS:
     print(f"== {name}", flush=True)
