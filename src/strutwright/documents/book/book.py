@@ -41,7 +41,7 @@ def build_book(design: Design, *, date: str = "") -> Document:
             *base_ring(design, reader),
             *ground_chapter(design, reader),
             *steps_chapter(design, reader),
-            *closing_chapter(reader),
+            *closing_chapter(design, reader),
             *hub_cards(design, reader),
             *cover_chapter(design, reader),
             *climate_chapter(design, reader),

@@ -56,11 +56,14 @@ def steps_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
-def closing_chapter(reader: Reader) -> tuple[Block, ...]:
+def closing_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     """Return what is measured and held down when the frame stands."""
     keys = ("width", "stake", "tight", "left")
     items = tuple(reader(f"steps.done_{key}") for key in keys)
-    return (Heading(1, reader("steps.done_title")), Bullets(items, numbered=True), NewPage())
+    left = design.sequence.steps[-1].standing
+    stay = (Paragraph(reader("steps.done_props", props=", ".join(left)), "limit"),) if left else ()
+    head = Heading(1, reader("steps.done_title"))
+    return (head, *stay, Bullets(items, numbered=True), NewPage())
 
 
 def stage_name(reader: Reader, stage: Stage) -> str:

@@ -15,15 +15,15 @@ from strutwright.values import Indices
 
 __all__ = ["Scene", "choose_cameras", "share_seen"]
 
-PIXELS: Final = 220
+PIXELS: Final = 160
 """Width of the buffer."""
-SAMPLES: Final = 48
+SAMPLES: Final = 24
 """Points drawn along a strut."""
 STROKE: Final = 2
 """Width of a strut in the buffer, pixels: about 1 mm on a picture of 110 mm."""
-AZIMUTHS: Final = 24
+AZIMUTHS: Final = 12
 HEIGHTS: Final = (math.radians(30), math.radians(48), math.radians(62))
-TRIED: Final = 8
+TRIED: Final = 4
 """Cameras of a stage that are held against each of its steps."""
 MOST_TURN: Final = math.radians(30)
 """Between the pictures of two stages: a reader keeps their bearings. Source: keep the view of
