@@ -9,6 +9,7 @@ BENCHMARKS = (
     "frame",
     "nest",
     "survey",
+    "sequence",
     "cutting",
     "web",
     "stability",
