@@ -11,6 +11,7 @@ from strutwright.design.parcels import pack_kit
 from strutwright.design.priced import price_of
 from strutwright.design.site import anchors_of, terrain_under
 from strutwright.design.skin import climate_of, cover_of
+from strutwright.making import Craft, tolerances_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.sequence import plan_sequence
@@ -47,6 +48,8 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     cutting = plan_cuts(kit, brief)
     step(progress, "setting out", 0.6)
     survey = brief.survey
+    craft = Craft(survey.cut, survey.play, survey.tape, brief.struts.step)
+    tolerances = tolerances_of(kit, craft)
     setting_out = set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
     anchors = anchors_of(shell, judgement, brief)
     terrain, on_slopes = terrain_under(shell, setting_out, brief)
@@ -64,6 +67,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
         *choices.notes,
         *kit.notes,
         *judgement.notes,
+        *(tolerances.notes if tolerances else ()),
         *setting_out.notes,
         *sequence.notes,
         *(anchors.notes if anchors else ()),
@@ -80,6 +84,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
         choices=choices,
         kit=kit,
         cutting=cutting,
+        tolerances=tolerances,
         setting_out=setting_out,
         sequence=sequence,
         checks=(*judgement.checks, *(anchors.checks if anchors else ()), *cover_checks(skin)),
