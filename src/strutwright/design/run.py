@@ -9,16 +9,13 @@ from strutwright.design.choices import weigh_choices
 from strutwright.design.design import Design
 from strutwright.design.parcels import pack_kit
 from strutwright.design.priced import price_of
-from strutwright.design.site import anchors_of, terrain_under
+from strutwright.design.site import anchors_of, fit_of, sheet_of, terrain_under
 from strutwright.design.skin import climate_of, cover_of
-from strutwright.making import Craft, tolerances_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.sequence import plan_sequence
 from strutwright.shape import shape_of
 from strutwright.shape.outer import measures
-from strutwright.shape.riser import feet_of
-from strutwright.site import set_out
 from strutwright.structure.judge import judge
 
 __all__ = ["run"]
@@ -47,10 +44,8 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     step(progress, "cut plan", 0.4)
     cutting = plan_cuts(kit, brief)
     step(progress, "setting out", 0.6)
-    survey = brief.survey
-    craft = Craft(survey.cut, survey.play, survey.tape, brief.struts.step)
-    tolerances = tolerances_of(kit, craft)
-    setting_out = set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
+    tolerances = fit_of(kit, brief)
+    setting_out = sheet_of(shell, brief)
     anchors = anchors_of(shell, judgement, brief)
     terrain, on_slopes = terrain_under(shell, setting_out, brief)
     step(progress, "sequence", 0.8)
