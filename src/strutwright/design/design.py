@@ -9,6 +9,7 @@ from strutwright.climate import ClimatePlan
 from strutwright.cover import CoverPlan
 from strutwright.cutting import CuttingPlan
 from strutwright.design.choices import Choices
+from strutwright.making import Tolerances
 from strutwright.packing import PackingPlan
 from strutwright.parts import Kit
 from strutwright.pricing import PriceList
@@ -37,6 +38,8 @@ class Design(ArrayValue):
         Shapes, numbers of lengths and sizes that were weighed.
     kit : Kit
     cutting : CuttingPlan
+    tolerances : Tolerances or None
+        How well it closes; None for a kit too large to say.
     setting_out : SettingOut
     sequence : BuildSequence
     judgement : Judgement
@@ -64,6 +67,7 @@ class Design(ArrayValue):
     choices: Choices
     kit: Kit
     cutting: CuttingPlan
+    tolerances: Tolerances | None
     setting_out: SettingOut
     sequence: BuildSequence
     judgement: Judgement

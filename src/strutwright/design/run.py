@@ -9,15 +9,13 @@ from strutwright.design.choices import weigh_choices
 from strutwright.design.design import Design
 from strutwright.design.parcels import pack_kit
 from strutwright.design.priced import price_of
-from strutwright.design.site import anchors_of, terrain_under
+from strutwright.design.site import anchors_of, fit_of, sheet_of, terrain_under
 from strutwright.design.skin import climate_of, cover_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.sequence import plan_sequence
 from strutwright.shape import shape_of
 from strutwright.shape.outer import measures
-from strutwright.shape.riser import feet_of
-from strutwright.site import set_out
 from strutwright.structure.judge import judge
 
 __all__ = ["run"]
@@ -46,8 +44,8 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     step(progress, "cut plan", 0.4)
     cutting = plan_cuts(kit, brief)
     step(progress, "setting out", 0.6)
-    survey = brief.survey
-    setting_out = set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
+    tolerances = fit_of(kit, brief)
+    setting_out = sheet_of(shell, brief)
     anchors = anchors_of(shell, judgement, brief)
     terrain, on_slopes = terrain_under(shell, setting_out, brief)
     step(progress, "sequence", 0.8)
@@ -64,6 +62,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
         *choices.notes,
         *kit.notes,
         *judgement.notes,
+        *(tolerances.notes if tolerances else ()),
         *setting_out.notes,
         *sequence.notes,
         *(anchors.notes if anchors else ()),
@@ -80,6 +79,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
         choices=choices,
         kit=kit,
         cutting=cutting,
+        tolerances=tolerances,
         setting_out=setting_out,
         sequence=sequence,
         checks=(*judgement.checks, *(anchors.checks if anchors else ()), *cover_checks(skin)),

@@ -5,7 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from strutwright.brief import Brief
+from strutwright.making import Craft, Tolerances, tolerances_of
+from strutwright.parts import Kit
 from strutwright.shape import Shell
+from strutwright.shape.riser import feet_of
 from strutwright.shape.slope import ground_of
 from strutwright.site import (
     AnchorPlan,
@@ -14,13 +17,14 @@ from strutwright.site import (
     Terrain,
     Weight,
     plan_anchors,
+    set_out,
     terrain_of,
 )
 from strutwright.structure.base import ballast_needed
 from strutwright.structure.judge import Judgement, setting_of
 from strutwright.values import Floats, Indices, Note
 
-__all__ = ["anchors_of", "terrain_under"]
+__all__ = ["anchors_of", "fit_of", "sheet_of", "terrain_under"]
 
 
 def anchors_of(shell: Shell, judgement: Judgement, brief: Brief) -> AnchorPlan | None:
@@ -64,3 +68,15 @@ def terrain_under(
     """Return the sloping ground under `shell`; None where no heights were read."""
     ground = ground_of(shell, brief)
     return (None, ()) if ground is None else terrain_of(shell, ground, sheet)
+
+
+def sheet_of(shell: Shell, brief: Brief) -> SettingOut:
+    """Return the setting out of `shell`."""
+    survey = brief.survey
+    return set_out(shell, feet_of(shell), tape=survey.tape, play=survey.play)
+
+
+def fit_of(kit: Kit, brief: Brief) -> Tolerances | None:
+    """Return how well `kit` closes; None for one too large to say."""
+    survey = brief.survey
+    return tolerances_of(kit, Craft(survey.cut, survey.play, survey.tape, brief.struts.step))

@@ -19,6 +19,7 @@ from strutwright.exports.sections import (
     site_section,
     stability_section,
     structure_section,
+    tolerances_section,
 )
 from strutwright.exports.sections.choices import (
     alternatives_section,
@@ -54,6 +55,7 @@ def kit_data(design: Design) -> dict[str, Any]:
         "structure": structure_section(design),
         "cutting": _cutting(design),
         "site": site_section(design),
+        "tolerances": tolerances_section(design),
         "sequence": sequence_section(design),
         "cover": cover_section(design.cover),
         "climate": climate_section(design.climate),

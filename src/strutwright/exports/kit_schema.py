@@ -16,6 +16,7 @@ from strutwright.exports.sections import (
     SitePart,
     StabilityPart,
     StructurePart,
+    TolerancesPart,
 )
 from strutwright.exports.sections.choices import AlternativePart, SizePart, TradeoffPart
 
@@ -203,6 +204,7 @@ class KitFile(_Part):
     structure: StructurePart
     cutting: CuttingPart
     site: SitePart
+    tolerances: TolerancesPart | None = Field(description="None for a kit too large to say")
     sequence: SequencePart
     cover: CoverPart | None = Field(description="None for a bare frame")
     climate: ClimatePart

@@ -1,7 +1,28 @@
-"""From a kit to what the workshop makes: hub bodies and plates, drilled and flattened ends."""
+"""From a kit to what the workshop makes: hub bodies, plates, strut ends; how well it all fits."""
 
 from strutwright.making.ends import EndWork, end_work
 from strutwright.making.plate import PlateDrawing, hub_plate
 from strutwright.making.solid import HubSolid, hub_solid
+from strutwright.making.tolerances import (
+    Craft,
+    Sampled,
+    Swap,
+    Tolerances,
+    sampled,
+    tolerances_of,
+)
 
-__all__ = ["EndWork", "HubSolid", "PlateDrawing", "end_work", "hub_plate", "hub_solid"]
+__all__ = [
+    "Craft",
+    "EndWork",
+    "HubSolid",
+    "PlateDrawing",
+    "Sampled",
+    "Swap",
+    "Tolerances",
+    "end_work",
+    "hub_plate",
+    "hub_solid",
+    "sampled",
+    "tolerances_of",
+]

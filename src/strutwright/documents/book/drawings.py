@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Figure, Heading, NewPage, Paragraph, Table
 from strutwright.documents.book.pictures import VIEWS
 from strutwright.documents.reader import Reader
 
 __all__ = ["base_ring", "shell_views"]
+
+SWAPS_SHOWN = 4
+"""The worst of the swaps, so that the page keeps its plan: our choice."""
 
 
 def shell_views(design: Design, reader: Reader) -> tuple[Block, ...]:
@@ -48,6 +53,7 @@ def base_ring(design: Design, reader: Reader) -> tuple[Block, ...]:
         Heading(1, reader("ring.title")),
         Paragraph(reader("ring.intro")),
         *uneven,
+        *_fit(design, reader),
         Figure("ring", reader("ring.alt", hubs=len(sheet.rows))),
         Table(
             (reader("ring.pegs_head"), reader("ring.length_head")), frame, "lr",
@@ -65,3 +71,23 @@ def base_ring(design: Design, reader: Reader) -> tuple[Block, ...]:
         ),
         NewPage(),
     )  # fmt: skip
+
+
+def _fit(design: Design, reader: Reader) -> tuple[Block, ...]:
+    """Return how well it closes, and what the worst of the swaps would do."""
+    found = design.tolerances
+    if found is None:
+        return ()
+    worst = sorted(found.swaps, key=lambda swap: -swap.shift)[:SWAPS_SHOWN]
+    rows = tuple(
+        (f"{swap.a} - {swap.b}", reader.length(swap.difference), reader.length(swap.shift))
+        for swap in worst
+    )
+    head = tuple(reader(f"ring.{key}_head") for key in ("swap", "apart", "shift"))
+    table = (Table(head, rows, "lrr", reader("ring.swaps")),) if rows else ()
+    closing = reader(
+        "ring.closing",
+        gap=reader.length(found.closing_gap),
+        spread=reader.length(float(np.nanmax(found.hub_spread))),
+    )
+    return (Paragraph(closing), *table)

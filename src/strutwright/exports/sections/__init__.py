@@ -9,6 +9,7 @@ from strutwright.exports.sections.sequence import SequencePart, sequence_section
 from strutwright.exports.sections.site import SitePart, site_section
 from strutwright.exports.sections.stability import StabilityPart, stability_section
 from strutwright.exports.sections.structure import StructurePart, structure_section
+from strutwright.exports.sections.tolerances import TolerancesPart, tolerances_section
 
 __all__ = [
     "ClimatePart",
@@ -20,6 +21,7 @@ __all__ = [
     "SitePart",
     "StabilityPart",
     "StructurePart",
+    "TolerancesPart",
     "climate_section",
     "cover_section",
     "loads_section",
@@ -29,4 +31,5 @@ __all__ = [
     "site_section",
     "stability_section",
     "structure_section",
+    "tolerances_section",
 ]
