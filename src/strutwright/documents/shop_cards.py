@@ -23,7 +23,7 @@ from strutwright.documents.pictures.bars import bars_pictures
 from strutwright.documents.reader import Reader
 from strutwright.documents.slips import packing_slips
 from strutwright.drawing import svg
-from strutwright.making import EndWork, end_work, hub_plate, hub_solid
+from strutwright.making import EndWork, end_work, hub_plate, socket_sizes
 from strutwright.parts import EndCut, HubType
 from strutwright.version import __version__
 
@@ -159,16 +159,9 @@ def _hub(design: Design, kind: HubType, reader: Reader) -> Card:
     plate = hub_plate(design.kit, kind)
     if plate.holes:
         lines.append(reader("shop.plate", holes=plate.holes, reach=reader.length(plate.radius)))
-    solid = hub_solid(design.kit, kind)
-    if solid is not None:
-        lines.append(
-            reader(
-                "shop.solid",
-                bore=reader.length(solid.bore),
-                depth=reader.length(solid.depth),
-                volume=f"{1e6 * solid.volume:.0f} cm³",
-            )
-        )
+    if sizes := socket_sizes(design.kit):
+        bore, depth = sizes
+        lines.append(reader("shop.solid", bore=reader.length(bore), depth=reader.length(depth)))
     title = reader("hubs.card", label=kind.label, valence=kind.valence, quantity=kind.quantity)
     alt = reader("hubs.alt", label=kind.label, valence=kind.valence)
     return Card(title, Figure(f"hub-{kind.label}", alt), (*spokes, *lines))

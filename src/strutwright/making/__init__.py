@@ -2,7 +2,7 @@
 
 from strutwright.making.ends import EndWork, end_work
 from strutwright.making.plate import PlateDrawing, hub_plate
-from strutwright.making.solid import HubSolid, hub_solid
+from strutwright.making.solid import HubSolid, hub_solid, socket_sizes
 from strutwright.making.tolerances import (
     Craft,
     Sampled,
@@ -24,5 +24,6 @@ __all__ = [
     "hub_plate",
     "hub_solid",
     "sampled",
+    "socket_sizes",
     "tolerances_of",
 ]

@@ -15,7 +15,7 @@ from strutwright.values import Floats
 if TYPE_CHECKING:
     import trimesh
 
-__all__ = ["HubSolid", "hub_solid"]
+__all__ = ["HubSolid", "hub_solid", "socket_sizes"]
 
 WALL: Final = 0.004
 """m of wall round a bore; our choice, to be tested."""
@@ -23,7 +23,7 @@ LEAST_DEPTH: Final = 1.2
 """Depth of a socket, in diameters of the strut; our choice, to be tested."""
 CLEARANCE: Final = 0.0003
 """m between strut and bore beside the connector's play, for a printed or drilled bore."""
-FACETS: Final = 96
+FACETS: Final = 48
 """Sides of a round."""
 
 
@@ -68,6 +68,21 @@ def hub_solid(kit: Kit, kind: HubType) -> HubSolid | None:
     A sleeve reaches from the hub's centre over the socket; its bore starts where the strut ends,
     and is as wide as the strut and its play. A pin goes through both where the connector has one.
     """
+    connector = kit.connector
+    sizes = socket_sizes(kit)
+    if sizes is None:
+        return None
+    bore, reach = sizes
+    outer = bore / 2 + WALL
+    starts = _starts(kit, kind)
+    ways = directions(kind)
+    pin = (connector.hole_diameter, connector.bolt_from_end)
+    solid = _body(ways, starts, (outer, bore / 2, reach), pin)
+    return HubSolid(kind.label, _mesh(solid), float(solid.volume()), bore, reach)
+
+
+def socket_sizes(kit: Kit) -> tuple[float, float] | None:
+    """Return bore and depth of the sockets of `kit`, m; None where its hubs have none."""
     connector, depth = kit.connector, kit.stock.section.depth
     if connector.kind != "socket":
         return None
@@ -75,12 +90,7 @@ def hub_solid(kit: Kit, kind: HubType) -> HubSolid | None:
     reach = LEAST_DEPTH * depth
     if connector.bolt_from_end is not None:
         reach = max(reach, 2 * connector.bolt_from_end)
-    outer = bore / 2 + WALL
-    starts = _starts(kit, kind)
-    ways = directions(kind)
-    pin = (connector.hole_diameter, connector.bolt_from_end)
-    solid = _body(ways, starts, (outer, bore / 2, reach), pin)
-    return HubSolid(kind.label, _mesh(solid), float(solid.volume()), bore, reach)
+    return bore, reach
 
 
 def _starts(kit: Kit, kind: HubType) -> Floats:
@@ -97,20 +107,21 @@ def _body(
     sizes: tuple[float, float, float],
     pin: tuple[float | None, float | None],
 ) -> Any:  # noqa: ANN401 - the library has no types
-    from manifold3d import Manifold  # heavy, and needed here alone
+    from manifold3d import Manifold, OpType  # heavy, and needed here alone
 
     outer, bore, reach = sizes
     hole, at = pin
-    body = Manifold.sphere(outer, FACETS)
+    sleeves = [Manifold.sphere(outer, FACETS)]
+    drilled = []
     for way, start in zip(ways, starts.tolist(), strict=True):
-        body += _along(Manifold.cylinder(start + reach, outer, outer, FACETS), way)
-    for way, start in zip(ways, starts.tolist(), strict=True):
-        drilled = Manifold.cylinder(reach + 2 * outer, bore, bore, FACETS).translate((0, 0, start))
-        body -= _along(drilled, way)
+        sleeves.append(_along(Manifold.cylinder(start + reach, outer, outer, FACETS), way))
+        bored = Manifold.cylinder(reach + 2 * outer, bore, bore, FACETS)
+        drilled.append(_along(bored.translate((0, 0, start)), way))
         if hole is not None and at is not None:
             through = Manifold.cylinder(4 * outer, hole / 2, hole / 2, FACETS // 2, center=True)
-            body -= _along(through.rotate((90, 0, 0)).translate((0, 0, start + at)), way)
-    return body
+            drilled.append(_along(through.rotate((90, 0, 0)).translate((0, 0, start + at)), way))
+    whole = Manifold.batch_boolean(sleeves, OpType.Add)
+    return Manifold.batch_boolean([whole, *drilled], OpType.Subtract)
 
 
 def _along(solid: Any, way: Floats) -> Any:  # noqa: ANN401 - the library has no types
