@@ -45,7 +45,7 @@ def test_film_strip_in_the_wind():
 def test_bevels_are_half_the_fold_and_edges_keep_half_the_gap_from_the_ridge():
     """Planes h outside the hubs meet h tan(f/2) beyond the strut's line; half the gap is left."""
     shell, h = half_octahedron(), 0.04
-    plan = panel_plan(shell, PanelWish(h, 0.01, (4.0, 6.0), False, 0.0, 0.0, 0.3))
+    plan = panel_plan(shell, PanelWish(h, (4.0, 6.0), False, 0.0, 0.0, 0.3))
     fold = np.pi - np.arccos(-1 / 3)
     (kind,) = plan.types
     assert np.sort(kind.bevels) == pytest.approx([0, fold / 2, fold / 2])
@@ -58,7 +58,7 @@ def test_bevels_are_half_the_fold_and_edges_keep_half_the_gap_from_the_ridge():
 def test_panel_gap_takes_up_what_the_sheet_grows():
     """65e-6 per K over 50 K is 3.25 mm a metre of the longest edge (4 mm stay for the seal)."""
     shell = half_octahedron()
-    plan = panel_plan(shell, PanelWish(0.0, 0.01, (4.0, 6.0), True, 65e-6, 50.0, 0.3))
+    plan = panel_plan(shell, PanelWish(0.0, (4.0, 6.0), True, 65e-6, 50.0, 0.3))
     assert plan.gap == pytest.approx(0.004 + 65e-6 * 50 * 2 * np.sqrt(2))
 
 

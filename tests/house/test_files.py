@@ -61,3 +61,14 @@ def test_exports_are_sorted_and_there(path):
         }
         defined |= {n.name for n in tree.body if isinstance(n, ast.FunctionDef | ast.ClassDef)}
         assert set(names) <= defined
+
+
+def test_nothing_lies_about_at_the_root():
+    """What the project keeps there is named here; a stray sheet does not slip in."""
+    kept = {
+        "CHANGELOG.md", "CONTRIBUTING.md", "LICENSE", "Makefile", "README.md", "benchmarks",
+        "docs", "examples", "page", "pyproject.toml", "src", "tests",
+    }  # fmt: skip
+    made = {"kits", "out"}
+    found = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+    assert kept <= found <= kept | made

@@ -177,7 +177,7 @@ def test_a_piece_folded_back_lies_on_the_shell(shell):
 @FEW
 @given(shell=shells)
 def test_panels_are_the_faces(shell):
-    plan = panel_plan(shell, PanelWish(0.0, 0.01, (4.0, 12.0), True, 0.0, 0.0, 0.3))
+    plan = panel_plan(shell, PanelWish(0.0, (4.0, 12.0), True, 0.0, 0.0, 0.3))
     covered = np.concatenate([kind.faces for kind in plan.types])
     assert sorted(covered.tolist()) == list(range(len(shell.faces)))
     assert sum(kind.quantity for kind in plan.types) == len(plan.nest.placed)

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import csv
 from pathlib import Path
+from typing import Final
 
+from strutwright.brief.files import read_text
 from strutwright.errors import InputError, Problem
 from strutwright.units import parse_length
 
 __all__ = ["parse_lengths", "read_lengths"]
+
+LARGEST_FILE: Final = 1024 * 1024
+"""Bytes; our choice: some fifty thousand pieces."""
 
 
 def read_lengths(path: str | Path) -> list[tuple[str, float]]:
@@ -19,11 +24,7 @@ def read_lengths(path: str | Path) -> list[tuple[str, float]]:
     InputError
         ``lengths-unreadable``, or all lines that cannot be read at once.
     """
-    try:
-        text = Path(path).read_text(encoding="utf-8-sig")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise _refuse(f"cannot be read: {reason}", str(path)) from None
+    text = read_text(path, LARGEST_FILE, lambda what: _refuse(what, str(path)))
     return parse_lengths(text, str(path))
 
 

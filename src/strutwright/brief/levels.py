@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Final
 
+from strutwright.brief.files import read_text
 from strutwright.brief.values import Brief
 from strutwright.errors import InputError, Problem
 from strutwright.units import parse_length
@@ -71,16 +71,11 @@ def levels_of(brief: Brief) -> tuple[Level, ...]:
         return ()
     path = brief.beside(name)
     where = brief.where("site.levels")
-    try:
-        with Path(path).open("rb") as stream:
-            data = stream.read(LARGEST_FILE + 1)
-        text = data.decode("utf-8-sig")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise InputError("levels-unreadable", f"{path}: {reason}", where, MEND) from None
-    if len(data) > LARGEST_FILE:
-        what = f"{path} is longer than {LARGEST_FILE // 1024} KiB"
-        raise InputError("levels-unreadable", what, where, MEND)
+    text = read_text(
+        path,
+        LARGEST_FILE,
+        lambda what: InputError("levels-unreadable", f"{path}: {what}", where, MEND),
+    )
     return parse_levels(text, name)
 
 

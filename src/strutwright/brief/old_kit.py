@@ -22,7 +22,7 @@ __all__ = ["OldKit", "read_old_kit"]
 
 LARGEST_FILE: Final = 20 * 1024 * 1024
 """Bytes; our choice: a drawing of the largest shell is some megabytes."""
-KINDS: Final[dict[str, Callable[[bytes, str, str | None], tuple[object, object]]]] = {
+KINDS: Final[dict[str, Callable[[bytes, str, str | None], tuple[Lines, Lengths]]]] = {
     ".csv": read_csv,
     ".dxf": read_dxf,
     ".obj": read_obj,
@@ -81,4 +81,4 @@ def read_old_kit(path: str | Path, *, unit: str | None = None, up: str = "z") ->
         raise InputError("import-empty", "no strut was found", str(path), MEND)
     if up == "y":
         found = found[:, :, [0, 2, 1]] * [1.0, -1.0, 1.0]
-    return OldKit(found, tuple(lengths))  # type: ignore[arg-type]
+    return OldKit(found, tuple(lengths))

@@ -9,6 +9,7 @@ from math import isfinite
 from pathlib import Path
 from typing import Final
 
+from strutwright.brief.files import read_text
 from strutwright.catalogue import Bar
 from strutwright.errors import InputError, Problem
 from strutwright.units import parse_length
@@ -54,15 +55,7 @@ def read_rack(path: str | Path) -> Rack:
     InputError
         ``rack-unreadable``: no text file, too long, without a head, or without one good line.
     """
-    try:
-        with Path(path).open("rb") as stream:
-            data = stream.read(LARGEST_FILE + 1)
-        text = data.decode("utf-8-sig")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise _unreadable(f"cannot be read: {reason}", str(path)) from None
-    if len(data) > LARGEST_FILE:
-        raise _unreadable("longer than 1 MiB", str(path))
+    text = read_text(path, LARGEST_FILE, lambda what: _unreadable(what, str(path)))
     return parse_rack(text, str(path))
 
 

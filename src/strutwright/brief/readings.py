@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from strutwright.brief.files import read_text
 from strutwright.errors import InputError, Problem
 from strutwright.units import parse_length, parse_temperature
 from strutwright.values import Note
@@ -80,20 +81,12 @@ def read_readings(path: str | Path, known: Known) -> Readings:
     InputError
         All problems of the file at once, each with its line.
     """
-    file = Path(path)
-    mend = "name a text file of readings; strutwright survey BRIEF --plan says which to take"
-    try:
-        with file.open("rb") as stream:
-            data = stream.read(LARGEST_FILE + 1)
-        text = data.decode("utf-8-sig")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise InputError(
-            "readings-unreadable", f"cannot be read: {reason}", str(path), mend
-        ) from None
-    if len(data) > LARGEST_FILE:
-        raise InputError("readings-unreadable", "longer than 1 MiB", str(path), mend)
-    return parse_readings(text, str(path), known)
+
+    def refuse(what: str) -> InputError:
+        mend = "name a text file of readings; strutwright survey BRIEF --plan says which to take"
+        return InputError("readings-unreadable", what, str(path), mend)
+
+    return parse_readings(read_text(path, LARGEST_FILE, refuse), str(path), known)
 
 
 def parse_readings(text: str, name: str, known: Known) -> Readings:

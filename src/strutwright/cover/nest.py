@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.cover.unroll import polygon_area
 from strutwright.cover.values import Nest, Placed, StockUse
 from strutwright.values import Floats
 
@@ -134,7 +135,7 @@ def nest_in_rows(
     rolls = max((lane.stock for lane in lanes), default=-1) + 1
     used = [max(lane.end for lane in lanes if lane.stock == r) for r in range(rolls)]
     stock = tuple(StockUse(width, min(v for v in lengths if v >= u - 1e-9), u) for u in used)
-    area = sum(_area(outline) for outline in outlines)
+    area = sum(abs(polygon_area(outline)) for outline in outlines)
     taken = sum(use.width * use.used for use in stock)
     rows = tuple(placed[k] for k in sorted(placed))
     return Nest("rows", rows, stock, area / taken if taken else 0.0)
@@ -185,8 +186,3 @@ def _size(outline: Floats, axis: int) -> float:
 
 def _middle(outline: Floats) -> float:
     return round(float(outline[:, 0].mean()), 6)
-
-
-def _area(polygon: Floats) -> float:
-    x, y = polygon.T
-    return abs(float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2))

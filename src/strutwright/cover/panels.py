@@ -11,7 +11,7 @@ import numpy as np
 
 from strutwright.cover.nest import nest_in_rows
 from strutwright.cover.surface import Cloth, cloth_of
-from strutwright.cover.unroll import flat_face, turned
+from strutwright.cover.unroll import flat_face, polygon_area, turned
 from strutwright.cover.values import Nest, PanelPlan, PanelType
 from strutwright.errors import InputError
 from strutwright.shape import Shell
@@ -42,8 +42,6 @@ class PanelWish:
     ----------
     offset : float, m
         Of the panels' inner side from the hub centres, outwards: half the depth of a strut.
-    depth : float, m
-        Thickness of the sheet.
     sheet : (float, float), m
         Width and length; flutes, where there are any, run along the length.
     directed : bool
@@ -56,7 +54,6 @@ class PanelWish:
     """
 
     offset: float
-    depth: float
     sheet: tuple[float, float]
     directed: bool
     expansion: float
@@ -154,7 +151,7 @@ def _types(panels: Sequence[_Panel], wish: PanelWish) -> tuple[PanelType, ...]:
             for k in range(turns)
         )
         groups[key].append(panel)
-    ordered = sorted(groups.items(), key=lambda item: (-_area(item[1][0].outline), item[0]))
+    ordered = sorted(groups.items(), key=lambda item: (-polygon_area(item[1][0].outline), item[0]))
     label = {key: f"T{n}" for n, (key, _) in enumerate(ordered, 1)}
     return tuple(
         _type(label[key], members, _mirror(key, label, turns), wish) for key, members in ordered
@@ -196,7 +193,7 @@ def _type(label: str, members: Sequence[_Panel], mirror: str, wish: PanelWish) -
     faces = np.array([panel.face for panel in members])
     return PanelType(
         label, len(members), faces, one.outline, one.bevels, one.setbacks, holes,
-        SCREW + grows, mirror, _area(one.outline), one.vent,
+        SCREW + grows, mirror, polygon_area(one.outline), one.vent,
     )  # fmt: skip
 
 
@@ -219,11 +216,6 @@ def edges_of(kind: PanelType) -> tuple[float, float, float]:
     step = np.roll(kind.outline, -1, axis=0) - kind.outline
     a, b, c = np.linalg.norm(step, axis=1).tolist()
     return a, b, c
-
-
-def _area(polygon: Floats) -> float:
-    x, y = polygon.T
-    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2)
 
 
 def _lying(kind: PanelType, wish: PanelWish) -> Floats:

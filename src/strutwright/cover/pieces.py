@@ -8,7 +8,7 @@ import numpy as np
 
 from strutwright.cover.strips import Room
 from strutwright.cover.surface import Cloth
-from strutwright.cover.unroll import Unrolled, least_width, turned
+from strutwright.cover.unroll import Unrolled, least_width, polygon_area, turned
 from strutwright.cover.values import EdgeKind, Piece, Seam
 from strutwright.values import Floats
 
@@ -46,7 +46,7 @@ def _piece(cloth: Cloth, laid: Unrolled, room: Room, label: str) -> Piece:
     length, width = cut.max(axis=0).tolist()
     struts = np.array([cloth.struts[f, k] for f, k in rim])
     vent = len(faces) == 1 and bool(np.isin(faces[0], cloth.vents))
-    area = _area(cut)
+    area = polygon_area(cut)
     return Piece(label, faces, corners, outline, struts, kinds, cut, length, width, area, vent)
 
 
@@ -95,11 +95,6 @@ def _cut(outline: Floats, allowance: Floats) -> Floats:
         else:
             points += [p] if np.allclose(p, q) else [p, q]
     return np.array(points)
-
-
-def _area(polygon: Floats) -> float:
-    x, y = polygon.T
-    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2)
 
 
 def seams_of(cloth: Cloth, pieces: Sequence[Piece]) -> tuple[Seam, ...]:

@@ -148,7 +148,6 @@ def _sheet_plan(shell: Shell, asked: _Asked) -> CoverPlan:
         shell,
         PanelWish(
             offset=asked.stock.section.depth / 2,
-            depth=skin.thickness,
             sheet=sheet,
             directed=skin.fluted,
             expansion=skin.expansion or 0.0,

@@ -10,7 +10,7 @@ from scipy.spatial import ConvexHull
 from strutwright.cover.surface import Cloth
 from strutwright.values import Floats
 
-__all__ = ["Unrolled", "flat_face", "hinged", "least_width", "turned"]
+__all__ = ["Unrolled", "flat_face", "hinged", "least_width", "polygon_area", "turned"]
 
 Unrolled = dict[int, Floats]
 """Where the corners of each face lie: the first three rows; any points carried along after them."""
@@ -60,3 +60,9 @@ def least_width(points: Floats) -> tuple[float, float]:
     widths = np.ptp(reach, axis=0)
     best = int(np.argmin(np.rint(widths * 1e9)))
     return float(widths[best]), float(angles[best])
+
+
+def polygon_area(polygon: Floats) -> float:
+    """Return the area of `polygon` (n, 2), m2; below 0 when it runs clockwise."""
+    x, y = polygon.T
+    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2)

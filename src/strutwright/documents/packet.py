@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -19,7 +20,8 @@ from strutwright.documents.blocks import (
     Paragraph,
     Table,
 )
-from strutwright.documents.book.front import cover_lines, stamp
+from strutwright.documents.book.front import cover_lines
+from strutwright.documents.framed import framed
 from strutwright.documents.limits import limits_chapter
 from strutwright.documents.pictures.of_kit import kit_signs
 from strutwright.documents.pictures.shapes import moved_shell
@@ -28,7 +30,6 @@ from strutwright.documents.reader import Reader
 from strutwright.drawing import FRONT, ISOMETRIC, PLAN, SIDE, svg
 from strutwright.loads import resultant
 from strutwright.structure import Check
-from strutwright.version import __version__
 
 __all__ = ["build_packet"]
 
@@ -45,10 +46,11 @@ def build_packet(design: Design, *, date: str = "") -> Document:
     reader = Reader.of(design)
     pictures = _pictures(design, reader)
     alt = reader("book.cover_alt", hubs=len(design.shell.hubs), struts=len(design.shell.struts))
-    return Document(
-        title=reader("packet.title"),
-        kit=design.brief.project.name,
-        blocks=(
+    plain = framed(
+        design,
+        reader,
+        reader("packet.title"),
+        (
             *_front(design, reader),
             *_site(design, reader),
             *_drawings(design, reader),
@@ -59,17 +61,11 @@ def build_packet(design: Design, *, date: str = "") -> Document:
             *limits_chapter(design, reader),
             *_assumed(design, reader),
         ),
-        pictures=pictures,
-        foot={
-            "version": reader("frame.version", version=__version__),
-            "units": reader(f"frame.units_{reader.system}"),
-            "date": date,
-            "sheet": reader("frame.sheet"),
-            "of": reader("frame.of"),
-        },
-        stamp=stamp(design, reader),
-        paper="us-letter" if reader.system == "imperial" else "a4",
-        language=reader.words.language,
+        pictures,
+        date=date,
+    )
+    return replace(
+        plain,
         lead=cover_lines(design, reader),
         cover=Figure("cover", alt),
         contents=reader("frame.contents"),

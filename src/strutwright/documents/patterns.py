@@ -13,10 +13,9 @@ from strutwright.documents.blocks import (
     Heading,
     Paragraph,
 )
-from strutwright.documents.book.front import stamp
+from strutwright.documents.framed import framed
 from strutwright.documents.reader import Reader
 from strutwright.drawing import Sheet, svg
-from strutwright.version import __version__
 
 __all__ = ["build_patterns"]
 
@@ -32,21 +31,13 @@ def build_patterns(design: Design, *, date: str = "") -> Document | None:
         blocks += _film(film, reader)
     if plan.panels is not None:
         blocks += _panels(plan.panels, reader)
-    return Document(
-        title=reader("patterns.title"),
-        kit=design.brief.project.name,
-        blocks=tuple(blocks),
-        pictures={name: svg(sheet) for name, sheet in _pictures(design, plan, reader).items()},
-        foot={
-            "version": reader("frame.version", version=__version__),
-            "units": reader(f"frame.units_{reader.system}"),
-            "date": date,
-            "sheet": reader("frame.sheet"),
-            "of": reader("frame.of"),
-        },
-        stamp=stamp(design, reader),
-        paper="us-letter" if reader.system == "imperial" else "a4",
-        language=reader.words.language,
+    return framed(
+        design,
+        reader,
+        reader("patterns.title"),
+        tuple(blocks),
+        {name: svg(sheet) for name, sheet in _pictures(design, plan, reader).items()},
+        date=date,
     )
 
 

@@ -6,10 +6,9 @@ from decimal import Decimal
 
 from strutwright.design import Design
 from strutwright.documents.blocks import Bullets, Document, Heading, Paragraph, Table
-from strutwright.documents.book.front import stamp
+from strutwright.documents.framed import framed
 from strutwright.documents.reader import Reader
 from strutwright.units import show_share
-from strutwright.version import __version__
 
 __all__ = ["build_quote"]
 
@@ -43,10 +42,11 @@ def build_quote(design: Design, *, date: str = "") -> Document:
         for one in price.sensitivity
         if round(one.share, 2)
     )
-    return Document(
-        title=reader("quote.title"),
-        kit=design.brief.project.name,
-        blocks=(
+    return framed(
+        design,
+        reader,
+        reader("quote.title"),
+        (
             Heading(1, reader("quote.price")),
             Table(
                 tuple(reader(f"quote.{head}_head") for head in ("item", "count", "each", "amount")),
@@ -61,17 +61,8 @@ def build_quote(design: Design, *, date: str = "") -> Document:
                      reader("quote.out_work"), reader("quote.out_permit"))),
             *((Heading(2, reader("quote.sizes")), Bullets(changes)) if changes else ()),
         ),
-        pictures={},
-        foot={
-            "version": reader("frame.version", version=__version__),
-            "units": reader(f"frame.units_{reader.system}"),
-            "date": date,
-            "sheet": reader("frame.sheet"),
-            "of": reader("frame.of"),
-        },
-        stamp=stamp(design, reader),
-        paper="us-letter" if reader.system == "imperial" else "a4",
-        language=reader.words.language,
+        {},
+        date=date,
     )  # fmt: skip
 
 

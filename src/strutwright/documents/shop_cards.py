@@ -17,7 +17,7 @@ from strutwright.documents.blocks import (
     Paragraph,
     Table,
 )
-from strutwright.documents.book.front import stamp
+from strutwright.documents.framed import framed
 from strutwright.documents.pictures import hub_type_card, kit_signs, marking
 from strutwright.documents.pictures.bars import bars_pictures
 from strutwright.documents.reader import Reader
@@ -25,7 +25,6 @@ from strutwright.documents.slips import packing_slips
 from strutwright.drawing import svg
 from strutwright.making import EndWork, end_work, hub_plate, socket_sizes
 from strutwright.parts import EndCut, HubType
-from strutwright.version import __version__
 
 __all__ = ["build_shop_cards"]
 
@@ -40,24 +39,16 @@ def build_shop_cards(design: Design, *, date: str = "") -> Document:
         pictures[f"code-{sign.label}"] = _code(design, sign.label)
     bars = bars_pictures(design.cutting, reader)
     pictures |= {name: svg(sheet) for name, sheet in bars.items()}
-    return Document(
-        title=reader("shop.title"),
-        kit=design.brief.project.name,
-        blocks=(*_saw(design, reader), *_bars(tuple(bars), reader), *_ends(design, reader),
+    return framed(
+        design,
+        reader,
+        reader("shop.title"),
+        (*_saw(design, reader), *_bars(tuple(bars), reader), *_ends(design, reader),
                 *_hubs(design, reader),
                 *packing_slips(design.packing, design.sequence, reader),
                 *_labels(design, reader)),
-        pictures=pictures,
-        foot={
-            "version": reader("frame.version", version=__version__),
-            "units": reader(f"frame.units_{reader.system}"),
-            "date": date,
-            "sheet": reader("frame.sheet"),
-            "of": reader("frame.of"),
-        },
-        stamp=stamp(design, reader),
-        paper="us-letter" if reader.system == "imperial" else "a4",
-        language=reader.words.language,
+        pictures,
+        date=date,
     )  # fmt: skip
 
 

@@ -8,7 +8,17 @@ from typing import Literal
 
 from strutwright.values import ArrayValue, Indices, Note
 
-__all__ = ["Action", "BuildSequence", "LayDown", "Prop", "Stage", "StateCheck", "Step", "Way"]
+__all__ = [
+    "Action",
+    "BuildSequence",
+    "LayDown",
+    "Prop",
+    "Stage",
+    "StageKind",
+    "StateCheck",
+    "Step",
+    "Way",
+]
 
 Way = Literal["in-place", "flat-courses", "crown-first", "halves"]
 Action = Literal["place", "flat", "raise", "lift", "brace", "unprop"]
@@ -133,6 +143,9 @@ class Step(ArrayValue):
     minutes: float = 0.0
 
 
+StageKind = Literal["legs", "base", "course", "crown"]
+
+
 @dataclass(frozen=True)
 class Stage:
     """A named run of steps.
@@ -148,7 +161,7 @@ class Stage:
         ``first`` or ``second`` where a long shell goes up in halves; else empty.
     """
 
-    kind: Literal["legs", "base", "course", "crown"]
+    kind: StageKind
     course: int
     steps: tuple[Step, ...]
     half: Literal["", "first", "second"] = ""

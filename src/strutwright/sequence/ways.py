@@ -13,7 +13,7 @@ from strutwright.sequence.close import give, slack_of
 from strutwright.sequence.effort import lift_limit
 from strutwright.sequence.group import MOST_STRUT_TYPES, group
 from strutwright.sequence.order import Placement, course_order, few_types, with_feet
-from strutwright.sequence.values import Prop, Stage, Step
+from strutwright.sequence.values import Prop, Stage, StageKind, Step
 from strutwright.sequence.yard import (
     Yard,
     add_stands,
@@ -124,7 +124,7 @@ def _stage(
     half: Half,
     *,
     flat: bool = False,
-    kind: str = "",
+    kind: StageKind | None = None,
     before: Sequence[Step] = (),
 ) -> Stage:
     """Put up the hubs of one course and return its stage."""
@@ -139,10 +139,10 @@ def _stage(
     if gone:
         tried = yard.tried(hubs, exact=True)
         steps.append(tell(yard, (), (), action="unprop", removed=gone, tried=tried))
-    name = kind or ("legs" if has_feet else "course" if course else "base")
+    name: StageKind = kind or ("legs" if has_feet else "course" if course else "base")
     if name == "course" and course == int(shell.course.max()):
         name = "crown"
-    return Stage(name, course, tuple(steps), half)  # type: ignore[arg-type]
+    return Stage(name, course, tuple(steps), half)
 
 
 def _best_order(yard: Yard, hubs: Sequence[int]) -> list[Placement]:

@@ -112,7 +112,7 @@ def test_the_way_with_the_least_seam_is_taken_or_one_near_it():
 def test_mirrored_panels_are_told_apart():
     shell = make_shell(parse_brief(DOME.format(stock="emt-1", cover=""), "house.toml"))
     # a class III net has no mirror plane: its panels come without their images
-    plan = panel_plan(shell, PanelWish(0.0, 0.01, (4.0, 6.0), True, 0.0, 0.0, 0.3))
+    plan = panel_plan(shell, PanelWish(0.0, (4.0, 6.0), True, 0.0, 0.0, 0.3))
     by_label = {kind.label: kind for kind in plan.types}
     for kind in plan.types:
         if kind.mirror_of:
@@ -125,7 +125,7 @@ def test_mirrored_panels_are_told_apart():
 
 def test_holes_lie_on_the_panel_and_no_farther_apart_than_asked():
     shell = make_shell(parse_brief(DOME.format(stock="emt-1", cover=""), "house.toml"))
-    plan = panel_plan(shell, PanelWish(0.0, 0.01, (4.0, 6.0), False, 65e-6, 50.0, 0.25))
+    plan = panel_plan(shell, PanelWish(0.0, (4.0, 6.0), False, 65e-6, 50.0, 0.25))
     kind = plan.types[0]
     step = np.roll(kind.outline, -1, axis=0) - kind.outline
     normal = np.stack([-step[:, 1], step[:, 0]], axis=1) / np.linalg.norm(step, axis=1)[:, None]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Bullets, Document, Figure, Heading, Paragraph
 from strutwright.documents.book.after import after_chapter, lookup_chapter
@@ -10,16 +12,16 @@ from strutwright.documents.book.climate import climate_chapter
 from strutwright.documents.book.cover import cover_chapter
 from strutwright.documents.book.crew import crew_chapter
 from strutwright.documents.book.drawings import base_ring, shell_views
-from strutwright.documents.book.front import cautions, cover_lines, stamp
+from strutwright.documents.book.front import cautions, cover_lines
 from strutwright.documents.book.ground import ground_chapter
 from strutwright.documents.book.parts import cut_list, hub_cards, parts_list
 from strutwright.documents.book.pictures import book_pictures
 from strutwright.documents.book.steps import closing_chapter, steps_chapter
+from strutwright.documents.framed import framed
 from strutwright.documents.limits import limits_chapter
 from strutwright.documents.reader import Reader
-from strutwright.version import __version__
 
-__all__ = ["book_foot", "build_book"]
+__all__ = ["build_book"]
 
 
 def build_book(design: Design, *, date: str = "") -> Document:
@@ -30,10 +32,11 @@ def build_book(design: Design, *, date: str = "") -> Document:
     reader = Reader.of(design)
     shell = design.shell
     alt = reader("book.cover_alt", hubs=len(shell.hubs), struts=len(shell.struts))
-    return Document(
-        title=reader("book.title"),
-        kit=design.brief.project.name,
-        blocks=(
+    plain = framed(
+        design,
+        reader,
+        reader("book.title"),
+        (
             *cautions(design, reader),
             *crew_chapter(design, reader),
             *parts_list(design, reader),
@@ -52,26 +55,15 @@ def build_book(design: Design, *, date: str = "") -> Document:
             *choices_chapter(design, reader),
             *_notes(design, reader),
         ),
-        pictures=book_pictures(design, reader),
-        foot=book_foot(reader, date),
-        stamp=stamp(design, reader),
-        paper="us-letter" if reader.system == "imperial" else "a4",
-        language=reader.words.language,
+        book_pictures(design, reader),
+        date=date,
+    )
+    return replace(
+        plain,
         lead=cover_lines(design, reader),
         cover=Figure("cover", alt),
         contents=reader("frame.contents"),
     )
-
-
-def book_foot(reader: Reader, date: str) -> dict[str, str]:
-    """Return the title block of a page."""
-    return {
-        "version": reader("frame.version", version=__version__),
-        "units": reader(f"frame.units_{reader.system}"),
-        "date": date,
-        "sheet": reader("frame.sheet"),
-        "of": reader("frame.of"),
-    }
 
 
 def _notes(design: Design, reader: Reader) -> tuple[Block, ...]:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Document, Figure, Heading, Table
 from strutwright.documents.book.after import hub_table, strut_table
-from strutwright.documents.book.book import book_foot
-from strutwright.documents.book.front import stamp
 from strutwright.documents.book.step_pictures import step_pictures
 from strutwright.documents.book.steps import step_blocks
+from strutwright.documents.framed import framed
 from strutwright.documents.pictures import hub_at, kit_signs
 from strutwright.documents.reader import Reader
 from strutwright.drawing import svg
@@ -86,13 +85,10 @@ def left_over_page(design: Design, labels: tuple[str, ...]) -> Document:
 def _page(
     design: Design, reader: Reader, blocks: tuple[Block, ...], pictures: dict[str, bytes]
 ) -> Document:
-    return Document(
-        title=reader("book.title"),
-        kit=design.brief.project.name,
-        blocks=blocks,
-        pictures=pictures,
-        foot=book_foot(reader, ""),
-        stamp=stamp(design, reader),
-        paper="us-letter" if reader.system == "imperial" else "a4",
-        language=reader.words.language,
+    return framed(
+        design,
+        reader,
+        reader("book.title"),
+        blocks,
+        pictures,
     )
