@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.brief.old_kit_csv import read_csv
+from strutwright.brief.old_kit_csv import Lengths, Lines, read_csv
 from strutwright.brief.old_kit_drawings import read_dxf, read_obj
 from strutwright.errors import InputError
 from strutwright.values import ArrayValue, Floats
