@@ -3,8 +3,11 @@
 import numpy as np
 import pytest
 
+from strutwright.catalogue import Source
 from strutwright.cover import PanelWish, offset_points, panel_plan
-from strutwright.cover.extras import drape, fixing, layer_gap
+from strutwright.cover.extras import drape, layer_gap
+from strutwright.cover.fixing import fixing
+from strutwright.loads.film import FilmPressure
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.measure import dihedrals
 from strutwright.shape.vault import VaultSpec, vault
@@ -29,17 +32,42 @@ def test_air_between_layers_is_least_over_struts():
     assert gap.at_hub.max() == pytest.approx(0.07 * np.sqrt(3))
 
 
+def pressed(wind, snow=0.0, factor=1.5):
+    wind, snow = np.full(4, wind), np.full(4, snow)
+    strength = factor * np.maximum(wind, snow)
+    return FilmPressure(wind, snow, strength, Source("test"))
+
+
 def test_film_strip_in_the_wind():
-    """T^3 = J p^2 a^2/24 and T = p a^2/(8 s), by statics, with a the least height of the face."""
+    """T^3 = J a^2 p^2/(24 (1 - nu^2)) and T = p a^2/(8 s), by statics; a: the circle's diameter."""
     shell = half_octahedron()
-    a = 2 * np.sqrt(2) * np.sqrt(3) / 2
+    a = 2 * 2 * np.sqrt(2) / (2 * np.sqrt(3))  # in an equilateral triangle the radius is L/(2 √3)
     p, stiffness = 800.0, 36e3
-    found = fixing(shell, np.full(4, p), stiffness)
-    tension = (stiffness * p**2 * a**2 / 24) ** (1 / 3)
+    found = fixing(shell, pressed(p), stiffness, holds=1e6)
+    tension = (stiffness / (1 - 0.45**2) * p**2 * a**2 / 24) ** (1 / 3)
     assert found.tension == pytest.approx(tension)
+    assert found.tension_strength == pytest.approx(tension * 1.5 ** (2 / 3))
     assert found.sag == pytest.approx(p * a**2 / (8 * tension))
     assert found.demand == pytest.approx(tension * 0.6)
     assert found.demand_edge == pytest.approx(tension * 1.5 ** (2 / 3) * 0.3)
+
+
+def test_fixings_stand_as_close_as_it_takes_for_each_to_hold():
+    shell = half_octahedron()
+    found = fixing(shell, pressed(300.0), 36e3, holds=200.0)
+    assert found.demand <= 200.0 < found.demand / found.spacing * (found.spacing + 0.01)
+    assert found.demand_edge <= 200.0
+    assert found.spacing_edge < found.spacing
+    weak = fixing(shell, pressed(300.0), 36e3, holds=10.0)
+    assert weak.spacing == pytest.approx(0.1)  # one clamp beside the next: it does not hold
+    assert weak.demand > 10.0
+
+
+def test_more_snow_than_wind_rules_the_film_and_is_no_local_wind():
+    shell = half_octahedron()
+    found = fixing(shell, pressed(100.0, 900.0), 36e3)
+    assert found.tension == pytest.approx(fixing(shell, pressed(900.0), 36e3).tension)
+    assert found.demand_edge / found.spacing_edge == pytest.approx(found.tension)
 
 
 def test_bevels_are_half_the_fold_and_edges_keep_half_the_gap_from_the_ridge():

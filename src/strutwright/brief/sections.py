@@ -264,7 +264,8 @@ class Cover:
     """Cover material (None: bare frame), layers, roll width or sheet, m; film barrier.
 
     `strips` is the way the shell is parted, `nest` how pieces are laid on the roll, `standoff`
-    how far an inner film hangs below the struts, m; `price` is that of a square metre.
+    how far an inner film hangs below the struts, m; `machine` is the widest piece that can be
+    worked, m, `fixing` what one fixing held, N; `price` is that of a square metre.
     """
 
     material: str | None = None
@@ -275,6 +276,8 @@ class Cover:
     strips: str = "auto"
     nest: str = "rows"
     standoff: float = 0.0
+    machine: float | None = None
+    fixing: float | None = None
     price: float | None = None
 
 

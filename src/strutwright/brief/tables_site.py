@@ -121,6 +121,12 @@ class CoverTable(Table):
     standoff: Annotated[float, Quantity("length", b.STANDOFF)] | None = key(
         "How far an inner film hangs below the struts.", "0 mm"
     )
+    machine: Annotated[float, Quantity("length", b.MACHINE)] | None = key(
+        "Widest piece that the workshop's table, welder or sewing machine takes."
+    )
+    fixing: Annotated[float, Quantity("force", b.FIXING)] | None = key(
+        "What one fixing of the film held in a pull test; left out: 150 N, a clamp of 100 mm."
+    )
     price: Annotated[float, Amount(b.PRICE)] | None = key("Price of a square metre of one layer.")
 
 

@@ -23,8 +23,8 @@ class Cover(ArrayValue):
         Catalogue name; name shown; ``film`` or ``sheet``.
     mass : float, kg/m2
     thickness : float, m
-    tension : float or None, N/m
-        Design tension of a film.
+    strength, tension : float or None, N/m
+        Of a film: tensile strength, and design tension.
     transmittance, transmittance_double : float or None, W/m2K
         Heat through one layer and through two with air between.
     roll_widths, roll_lengths : tuple of float, m
@@ -46,6 +46,7 @@ class Cover(ArrayValue):
     kind: str
     mass: float
     thickness: float
+    strength: float | None = None
     tension: float | None = None
     transmittance: float | None = None
     transmittance_double: float | None = None

@@ -1,28 +1,16 @@
-"""Beside the pieces: one sheet draped over all, the air between layers, film in the wind."""
+"""Beside the pieces: one sheet draped over all, and the air between layers."""
 
 from __future__ import annotations
-
-from typing import Final
 
 import numpy as np
 
 from strutwright.cover.surface import offset_points
-from strutwright.cover.values import Drape, Fixing, LayerGap
-from strutwright.loads.standards.practice import strip_tension, strip_tension_elastic
+from strutwright.cover.values import Drape, LayerGap
 from strutwright.shape import Shell
 from strutwright.shape.measure import node_lengths
-from strutwright.shape.surface import angle_deficits, face_areas
-from strutwright.values import Floats
+from strutwright.shape.surface import angle_deficits
 
-__all__ = ["drape", "fixing", "layer_gap"]
-
-SPACING: Final = 0.6
-"""m between fixings over the shell, at most; half of it at base, ridge and openings.
-
-Source: practice of film houses, recalled.
-"""
-LOCAL: Final = 1.5
-"""Local wind over the field's value, for fixings. Source: practice, recalled."""
+__all__ = ["drape", "layer_gap"]
 
 
 def drape(shell: Shell, hem: float) -> Drape:
@@ -77,29 +65,3 @@ def layer_gap(shell: Shell, outer: float, inner: float) -> LayerGap:
     """
     apart = offset_points(shell, outer) - offset_points(shell, inner)
     return LayerGap(np.linalg.norm(apart, axis=1), outer - inner, outer - inner)
-
-
-def fixing(shell: Shell, pressure: Floats, stiffness: float) -> Fixing:
-    """Return what the wind does to the film and to what holds it, at the worst face.
-
-    The film is a strip laid flat without tension over the least height of the face; a fixing
-    takes the tension of the film over its spacing, with local wind at edges.
-
-    Parameters
-    ----------
-    shell : Shell
-    pressure : (F,) array, Pa
-        Largest across each face, either way.
-    stiffness : float, N/m
-        Modulus times thickness of one layer.
-    """
-    corners = shell.hubs[shell.faces]
-    longest = np.linalg.norm(np.roll(corners, -1, axis=1) - corners, axis=2).max(axis=1)
-    span = 2 * face_areas(shell) / longest
-    tension = strip_tension_elastic(pressure, span, stiffness)
-    at = int(np.argmax(tension))
-    p, a, pull = float(pressure[at]), float(span[at]), float(tension[at])
-    # T = p a^2/(8 s) read for the sag
-    sag = float(strip_tension(p, a, 1.0)) / pull if pull else 0.0
-    edge = float(strip_tension_elastic(LOCAL * p, a, stiffness))
-    return Fixing(p, pull, sag, SPACING, SPACING / 2, pull * SPACING, edge * SPACING / 2)

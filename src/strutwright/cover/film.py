@@ -30,7 +30,8 @@ LANES: Final = (1, 2, 3)
 """Pieces that lie side by side across the roll: narrower pieces are straighter and waste less."""
 SEAM_SLACK: Final = 0.10
 """Ways with up to this share more seam than the least are taken as alike; then a way with a
-direction goes before ``free``, whose pieces differ more, and the least film decides."""
+direction goes before ``free``, whose pieces differ more, and the fewest rolls and metres bought
+decide. Where these are alike, too, the fewest metres of seam do."""
 FLAP: Final = 0.10
 """m of film beyond the strut at doors, slots and vents; our choice."""
 
@@ -109,7 +110,7 @@ def film_layer(shell: Shell, wish: FilmWish, like: FilmLayer | None = None) -> F
     near = [one for one in tried if one.seam_length <= least * (1 + SEAM_SLACK)]
     plain = [one for one in near if one.way != "free"] or near
     nests = [_nested(one, wish) for one in plain]
-    at = min(range(len(plain)), key=lambda k: (nests[k].length, plain[k].seam_length))
+    at = min(range(len(plain)), key=lambda k: (nests[k].bought, plain[k].seam_length))
     rows = tuple(WayTried(one.way, one.seam_length, len(one.pieces)) for one in tried)
     return _layer(cloth, wish, plain[at], rows)
 

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
+
+import numpy as np
 
 from strutwright.brief import Brief
 from strutwright.catalogue import Cover, Stock, cover
 from strutwright.cover.dense import pack_densely
-from strutwright.cover.extras import SPACING, drape, fixing, layer_gap
+from strutwright.cover.extras import drape, layer_gap
 from strutwright.cover.film import FilmWish, film_layer
+from strutwright.cover.fixing import SPACING, fixing
 from strutwright.cover.panels import PanelWish, panel_plan
 from strutwright.cover.surface import vents_of
 from strutwright.cover.values import CoverPlan, FilmLayer, Fixing, PanelPlan
 from strutwright.errors import InputError
+from strutwright.loads.film import FilmPressure
 from strutwright.loads.standards import practice
 from strutwright.shape import Shell
-from strutwright.values import Floats, Note
+from strutwright.values import Note
 
 __all__ = ["BARRIERS", "plan_cover"]
 
@@ -40,7 +44,7 @@ class _Asked:
 
 
 def plan_cover(
-    shell: Shell, stock: Stock, brief: Brief, pressure: Floats | None = None
+    shell: Shell, stock: Stock, brief: Brief, pressure: FilmPressure | None = None
 ) -> CoverPlan | None:
     """Return the cover of `shell` on struts of `stock`; None for a bare frame.
 
@@ -49,13 +53,14 @@ def plan_cover(
     shell : Shell
     stock : Stock
     brief : Brief
-    pressure : (F,) array, Pa, or None
-        Largest wind pressure across each face, either way; None leaves the fixings out.
+    pressure : FilmPressure or None
+        Of wind and snow on each face; None leaves the fixings out.
 
     Raises
     ------
     InputError
-        ``film-on-pvc``, ``roll-too-narrow``, ``sheet-too-small``, ``cover-stock``.
+        ``film-on-pvc``, ``roll-too-narrow``, ``roll-beyond-machine``, ``sheet-too-small``,
+        ``cover-stock``.
     """
     if brief.cover.material is None:
         return None
@@ -83,7 +88,7 @@ def _refuse_bare_pvc(asked: _Asked) -> None:
         )
 
 
-def _film_plan(shell: Shell, asked: _Asked, pressure: Floats | None) -> CoverPlan:
+def _film_plan(shell: Shell, asked: _Asked, pressure: FilmPressure | None) -> CoverPlan:
     skin, wish = asked.skin, asked.brief.cover
     if wish.sheet is not None:
         raise _wrong_stock(asked, "sheet", "roll")
@@ -106,7 +111,7 @@ def _film_plan(shell: Shell, asked: _Asked, pressure: Floats | None) -> CoverPla
         panels=None,
         gap=layer_gap(shell, half, inner) if wish.layers > 1 else None,
         drape=drape(shell, first.hem),
-        fixing=_fixing(shell, skin, pressure),
+        fixing=_fixing(shell, asked, pressure),
         used=used,
         bought=bought,
         mass=used * skin.mass,
@@ -119,22 +124,39 @@ def _packed(film: FilmLayer, wish: FilmWish) -> FilmLayer:
     return replace(film, nest=pack_densely(outlines, wish.width, wish.lengths))
 
 
-def _fixing(shell: Shell, skin: Cover, pressure: Floats | None) -> Fixing | None:
+def _fixing(shell: Shell, asked: _Asked, pressure: FilmPressure | None) -> Fixing | None:
     if pressure is None:
         return None
-    return fixing(shell, pressure, practice.FILM_MODULUS * skin.thickness)
+    stiffness = practice.FILM_MODULUS * asked.skin.thickness
+    return fixing(shell, pressure, stiffness, asked.brief.cover.fixing)
 
 
 def _roll_width(asked: _Asked) -> float:
-    given, widths = asked.brief.cover.roll, asked.skin.roll_widths
-    if given is not None:
-        return given
-    if not widths:
+    wish = asked.brief.cover
+    most = wish.machine or np.inf
+    if wish.roll is not None:
+        if wish.roll > most:
+            raise _beyond_machine(asked, f"the roll is {wish.roll:g} m wide", most)
+        return wish.roll
+    if not asked.skin.roll_widths:
         raise _wrong_stock(asked, "no width", "roll")
+    widths = [width for width in asked.skin.roll_widths if width <= most]
+    if not widths:
+        least = min(asked.skin.roll_widths)
+        raise _beyond_machine(asked, f"the narrowest roll is {least:g} m wide", most)
     return _usual_width(widths)
 
 
-def _usual_width(widths: tuple[float, ...]) -> float:
+def _beyond_machine(asked: _Asked, what: str, most: float) -> InputError:
+    return InputError(
+        "roll-beyond-machine",
+        f"{what}, and the machine takes {most:g} m: it can neither be laid out nor joined there",
+        asked.brief.where("cover.roll"),
+        f'give roll = "{most:g} m" or a narrower one, or leave machine out',
+    )
+
+
+def _usual_width(widths: Sequence[float]) -> float:
     """Return the width that is handled by two: the widest up to 4 m, else the narrowest."""
     return max((w for w in widths if w <= 4.0), default=min(widths))
 

@@ -123,6 +123,11 @@ class Nest:
         """Length used of all rolls or sheets, m."""
         return float(sum(use.used for use in self.stock))
 
+    @property
+    def bought(self) -> float:
+        """Length bought of all rolls or sheets, m."""
+        return float(sum(use.length for use in self.stock))
+
 
 @dataclass(frozen=True)
 class WayTried:
@@ -258,27 +263,37 @@ class Drape(ArrayValue):
 
 @dataclass(frozen=True)
 class Fixing:
-    """Film in the wind and what holds it.
+    """Film under wind and snow, and what holds it, at the worst face.
 
     Parameters
     ----------
-    pressure : float, Pa
-        Largest pressure across a face, either way.
-    tension : float, N/m
+    pressure, snow : float, Pa
+        Largest of the wind across a face, either way, and of the snow square to it, in use.
+    tension, tension_strength : float, N/m
+        Of the film in use, and under the factored load of strength design.
     sag : float, m
+        In use.
     spacing, spacing_edge : float, m
         Of fixings over the shell, and at base, ridge and openings.
     demand, demand_edge : float, N
         On one fixing.
+    holds : float, N
+        What one fixing is taken to hold.
+    tested : bool
+        The brief gives it.
     """
 
     pressure: float
+    snow: float
     tension: float
+    tension_strength: float
     sag: float
     spacing: float
     spacing_edge: float
     demand: float
     demand_edge: float
+    holds: float
+    tested: bool
 
 
 @dataclass(frozen=True)

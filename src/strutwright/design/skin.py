@@ -6,7 +6,7 @@ from strutwright.brief import Brief
 from strutwright.catalogue import cover
 from strutwright.climate import ClimateAsked, ClimatePlan, climate_plan
 from strutwright.cover import CoverPlan, plan_cover
-from strutwright.loads.wind import peak_pressures
+from strutwright.loads.film import film_pressures
 from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.shape.outer import measures
@@ -20,7 +20,7 @@ def cover_of(kit: Kit, brief: Brief) -> CoverPlan | None:
     if brief.cover.material is None:
         return None
     site = load_site(brief)
-    pressure = None if site is None else peak_pressures(kit.shell, site, doors_of(kit.shell))
+    pressure = None if site is None else film_pressures(kit.shell, site, doors_of(kit.shell))
     return plan_cover(kit.shell, kit.stock, brief, pressure)
 
 

@@ -6,6 +6,8 @@ the strut as a uniform load 4/3 as large, since a triangle W with its peak at mi
 simply supported strut by W L/6 and a uniform W only by W L/8 (with built-in ends the uniform load
 then bends the ends 7 per cent too much). The hubs get what makes each face exact again: together
 hub and line loads have the force of the face, and its moment about every point.
+
+Film pulls, too: its tension is worked out here once, for the frame and for what holds the film.
 """
 
 from __future__ import annotations
@@ -14,11 +16,16 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.loads.standards.practice import strip_tension_elastic
+from strutwright.loads.standards.practice import (
+    FILM_POISSON,
+    strip_tension,
+    strip_tension_elastic,
+)
 from strutwright.shape import Shell
+from strutwright.shape.surface import face_areas, face_normals
 from strutwright.values import Floats, Indices
 
-__all__ = ["PEAKED", "edge_pull", "face_struts", "onto_struts"]
+__all__ = ["PEAKED", "edge_pull", "face_struts", "film_sag", "film_tension", "onto_struts"]
 
 PEAKED: Final = 4 / 3
 """Uniform load over triangular load of the same bending moment, simply supported."""
@@ -62,14 +69,51 @@ def onto_struts(shell: Shell, forces: Floats) -> tuple[Floats, Floats]:
     return hubs, lines
 
 
+def _spans(shell: Shell) -> Floats:
+    """Return the diameter of the largest circle in each face, (F,), m."""
+    corners = shell.hubs[shell.faces]
+    around = np.linalg.norm(np.roll(corners, -1, axis=1) - corners, axis=2).sum(axis=1)
+    return np.asarray(4 * face_areas(shell) / around)
+
+
+def film_tension(shell: Shell, pressure: Floats, stiffness: float) -> Floats:
+    """Return the largest tension of the film in each face, (F,), N/m.
+
+    That of a strip laid flat as wide as the largest circle in the face, which cannot draw in
+    along its edges: T^3 = J a^2 p^2/24 with J = E t/(1 - nu^2). A triangle held all round takes
+    between 0 and 6 per cent less, whatever its shape (tests/crosscheck/test_film_triangle.py).
+
+    Parameters
+    ----------
+    shell : Shell
+    pressure : (F,) array, Pa
+        Across each face.
+    stiffness : float, N/m
+        Modulus times thickness of the film.
+    """
+    return strip_tension_elastic(pressure, _spans(shell), stiffness / (1 - FILM_POISSON**2))
+
+
+def film_sag(shell: Shell, pressure: Floats, stiffness: float) -> Floats:
+    """Return how far the film sags in each face, (F,), m: s = p a^2/(8 T) of the same strip.
+
+    Parameters
+    ----------
+    shell, pressure, stiffness : as for `film_tension`
+    """
+    tension = film_tension(shell, pressure, stiffness)
+    # T = p a^2/(8 s), read for the sag
+    unit = strip_tension(pressure, _spans(shell), 1.0)
+    return np.divide(unit, tension, out=np.zeros_like(tension), where=tension > 0)
+
+
 def edge_pull(shell: Shell, pressure: Floats, stiffness: float) -> tuple[Floats, Floats]:
     """Return the pull of the film on the struts at its free edges.
 
     At the base ring and round openings the film hangs on one side alone and bends the strut in
-    the plane of the cover with its whole tension. The tension is that of a strip as wide as the
-    face is high, laid flat, that stretches: T^3 = J p^2 a^2/24. The hubs of the strut take the
-    opposite forces: the film's way through the rest of the cover is not followed, and between
-    two panels, where the pulls meet, none is counted.
+    the plane of the cover with its whole tension, that of `film_tension`. The hubs of the strut
+    take the opposite forces: the film's way through the rest of the cover is not followed, and
+    between two panels, where the pulls meet, none is counted.
 
     Parameters
     ----------
@@ -88,17 +132,14 @@ def edge_pull(shell: Shell, pressure: Floats, stiffness: float) -> tuple[Floats,
     struts = face_struts(shell)
     count = np.bincount(struts.ravel(), minlength=len(shell.struts))
     corners = shell.hubs[shell.faces]
-    cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    normals = cross / np.linalg.norm(cross, axis=1)[:, None]
+    normals = face_normals(shell)
+    tension = film_tension(shell, pressure, stiffness)
     lines = np.zeros((len(shell.struts), 3))
     for k in range(3):
         free = np.flatnonzero(count[struts[:, k]] == 1)
         edge = corners[free, (k + 1) % 3] - corners[free, k]
-        length = np.linalg.norm(edge, axis=1)
-        span = np.linalg.norm(cross[free], axis=1) / length  # height of the face over the edge
-        inward = np.cross(normals[free], edge / length[:, None])
-        tension = strip_tension_elastic(pressure[free], span, stiffness)
-        np.add.at(lines, struts[free, k], tension[:, None] * inward)
+        inward = np.cross(normals[free], edge / np.linalg.norm(edge, axis=1)[:, None])
+        np.add.at(lines, struts[free, k], tension[free, None] * inward)
     ends = shell.hubs[shell.struts]
     half = lines * np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)[:, None] / 2
     hubs = np.zeros((len(shell.hubs), 3))

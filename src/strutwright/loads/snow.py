@@ -10,7 +10,7 @@ import numpy as np
 from strutwright.catalogue import Source
 from strutwright.loads.case import LoadCase, Loads
 from strutwright.loads.cover import edge_pull, onto_struts
-from strutwright.loads.form import Form
+from strutwright.loads.form import Form, form_of
 from strutwright.loads.site import LoadSite
 from strutwright.loads.standards import (
     asce7_16,
@@ -23,7 +23,7 @@ from strutwright.loads.standards import (
 from strutwright.shape import Shell
 from strutwright.values import Floats, Note
 
-__all__ = ["SETTLED", "balanced", "drifted", "flat_roof_snow", "snow_loads"]
+__all__ = ["SETTLED", "balanced", "drifted", "flat_roof_snow", "peak_snow", "snow_loads"]
 
 SETTLED: Final = 3000.0
 """Weight of snow that lies against the base, N/m3 (our choice, settled snow)."""
@@ -121,6 +121,16 @@ def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float |
         cases.append(maker(f"snow on the half to {np.degrees(turn):.0f}", load, turn, half_rule))
     cases.extend(_base_cases(shell, form, site, even))
     return Loads(tuple(cases), tuple(notes))
+
+
+def peak_snow(shell: Shell, site: LoadSite) -> Floats:
+    """Return the largest snow square to each face, (F,), Pa, unfactored: balanced or drifted."""
+    if site.ground_snow == 0:
+        return np.zeros(len(shell.faces))
+    form = form_of(shell, site.riser)
+    drifts = [drifted(form, site, turn) for turn in _directions(form, drift=True)]
+    plan = np.maximum(form.normals[:, 2], 0)
+    return np.asarray(np.maximum.reduce([balanced(form, site), *drifts]) * plan**2)
 
 
 def _duration(site: LoadSite) -> str:

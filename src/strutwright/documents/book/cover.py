@@ -86,6 +86,9 @@ def _held(plan: CoverPlan, reader: Reader) -> str:
     return reader(
         "cover.held",
         pressure=reader.pressure(held.pressure),
+        snow=reader.pressure(held.snow),
+        tension=reader.quantity(held.tension, "line load"),
+        holds=reader.force(held.holds),
         sag=reader.length(held.sag),
         spacing=reader.length(held.spacing),
         edge=reader.length(held.spacing_edge),

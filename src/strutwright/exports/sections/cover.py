@@ -80,15 +80,19 @@ class RollPart(_Part):
 
 
 class FixingPart(_Part):
-    """Film in the wind: Pa, N/m, m, N."""
+    """Film under wind and snow, and what holds it: Pa, N/m, m, N."""
 
-    pressure: float
-    tension: float
+    pressure: float = Field(description="largest of the wind across a face, in use")
+    snow: float = Field(description="largest of the snow square to a face, in use")
+    tension: float = Field(description="of the film, in use")
+    tension_strength: float = Field(description="under the factored load of strength design")
     sag: float
-    spacing: float
-    spacing_edge: float
-    demand: float
+    spacing: float = Field(description="of fixings over the shell")
+    spacing_edge: float = Field(description="at base, ridge and openings")
+    demand: float = Field(description="on one fixing over the shell")
     demand_edge: float
+    holds: float = Field(description="what one fixing is taken to hold")
+    tested: bool = Field(description="the brief gives what one holds")
 
 
 class CoverPart(_Part):

@@ -15,6 +15,7 @@ from strutwright.values import Floats
 __all__ = [
     "FILM_MASS",
     "FILM_MODULUS",
+    "FILM_POISSON",
     "SOURCES",
     "heap_depth",
     "snow_side_pressure",
@@ -26,11 +27,14 @@ FILM_MASS: Final = 920.0
 """Density of polyethylene film, kg/m3."""
 FILM_MODULUS: Final = 200e6
 """Pa, polyethylene film at room temperature. Source: makers' data sheets, recalled."""
+FILM_POISSON: Final = 0.45
+"""Poisson's ratio of polyethylene. Source: materials handbooks, recalled."""
 
 SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
     {
         "FILM_MASS": Source("density of low-density polyethylene", None, "", "computed"),
         "FILM_MODULUS": Source("makers' data sheets of polyethylene film", None, "", "recalled"),
+        "FILM_POISSON": Source("materials handbooks, polyethylene", None, "", "recalled"),
         "heap_depth": Source("slid snow as a heap at 45 degrees", None, "", "judgement"),
         "snow_side_pressure": Source("snow as a fluid of its density", None, "", "judgement"),
         "strip_tension": Source("parabolic strip, statics", None, "T = p a^2/(8 s)", "computed"),
