@@ -12,8 +12,11 @@ hubs bend like hinges; stiffer joints let fewer swaps close. The errors are thos
 diagnosis supposes.
 """
 
+import os
 import sys
 import time
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command line does
 
 import numpy as np
 

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
 from strutwright.errors import InputError
 
 __all__ = ["read_text"]
 
+_UTF_16: Final = (b"\xff\xfe", b"\xfe\xff")
+"""How a spreadsheet's "Unicode text" begins."""
+
 
 def read_text(path: str | Path, largest: int, refuse: Callable[[str], InputError]) -> str:
-    """Return the UTF-8 text of the file at `path`.
+    """Return the text of the file at `path`: UTF-8, or UTF-16 where its first bytes say so.
 
     Parameters
     ----------
@@ -29,7 +33,7 @@ def read_text(path: str | Path, largest: int, refuse: Callable[[str], InputError
     try:
         with Path(path).open("rb") as stream:
             data = stream.read(largest + 1)
-        text = data.decode("utf-8-sig")
+        text = data.decode("utf-16" if data.startswith(_UTF_16) else "utf-8-sig")
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise refuse(f"cannot be read: {reason}") from None

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from typing import Final
 
+from strutwright.brief.cells import cells_of, remark_of
 from strutwright.brief.files import read_text
 from strutwright.brief.values import Brief
 from strutwright.errors import InputError, Problem
@@ -91,12 +91,12 @@ def parse_levels(text: str, name: str) -> tuple[Level, ...]:
     found: list[Level] = []
     problems: list[Problem] = []
     for number, line in enumerate(text.splitlines(), start=1):
-        fields = [field.strip() for field in next(csv.reader([line]), [])]
-        if not any(fields) or fields[0].startswith("#"):
+        fields = cells_of(line)
+        if not fields or remark_of(line) is not None:
             continue
         where = f"{name} (line {number})"
         if form is None:
-            form = tuple(field.lower() for field in fields)
+            form = tuple(field.lower() for field in fields if field)
             if form not in FORMS:
                 what = f"the head line is {line.strip()!r}"
                 raise InputError("levels-form", what, where, MEND)
@@ -139,8 +139,8 @@ def _level(form: tuple[str, ...], fields: list[str], number: int, where: str) ->
 
 def _signed(field: str, where: str) -> float:
     """Return a length that may lie on either side of the centre."""
-    sign = -1.0 if field.startswith("-") else 1.0
-    return sign * parse_length(field.lstrip("+-"), where)
+    sign = -1.0 if field.startswith(("-", "\N{MINUS SIGN}")) else 1.0
+    return sign * parse_length(field.lstrip("+-\N{MINUS SIGN}"), where)
 
 
 def _twice(found: list[Level], name: str) -> list[Problem]:

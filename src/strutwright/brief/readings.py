@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from strutwright.brief.cells import cells_of, remark_of
 from strutwright.brief.files import read_text
 from strutwright.errors import InputError, Problem
 from strutwright.units import parse_length, parse_temperature
@@ -17,11 +17,13 @@ from strutwright.values import Note
 __all__ = ["COLUMNS", "KINDS", "Known", "Reading", "Readings", "parse_readings", "read_readings"]
 
 COLUMNS: Final = ("kind", "from", "to", "at", "value", "sigma")
+NEEDED: Final = ("kind", "from", "to", "value")
 KINDS: Final = ("distance", "width", "height", "strut")
 PLACES: Final = ("centre", "bolt", "outside")
 LARGEST_FILE: Final = 1024 * 1024
 """Bytes; our choice: some twenty thousand readings."""
-_TEMPERATURE: Final = re.compile(r"#\s*temperature\s*:\s*(.*?)\s*$", re.IGNORECASE)
+MINUS: Final = ("-", "\N{MINUS SIGN}")
+_TEMPERATURE: Final = re.compile(r"\s*temperature\s*:\s*(.*?)\s*$", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -125,30 +127,34 @@ class _Scan:
 
     def take(self, number: int, line: str) -> None:
         where = f"{self.name} (line {number})"
+        remark = remark_of(line)
         try:
-            if line.startswith("#"):
-                if said := _TEMPERATURE.match(line):
-                    self.temperature = parse_temperature(said[1], where)
-            elif line:
+            if remark is None:
                 self.row(number, line, where)
+            elif said := _TEMPERATURE.match(remark):
+                self.temperature = parse_temperature(said[1].replace(",", "."), where)
         except InputError as error:
             self.problems += error.problems
 
     def row(self, number: int, line: str, where: str) -> None:
-        fields = [field.strip() for field in next(csv.reader([line], quoting=csv.QUOTE_NONE))]
+        fields = cells_of(line)
+        if not fields:
+            return
         if fields[0].lower() == "kind":
             self.columns = _header(fields, where)
             return
         while fields and not fields[-1] and len(fields) > len(self.columns):
             fields.pop()
-        if not len(self.columns) - 1 <= len(fields) <= len(self.columns):
+        least = max(self.columns.index(name) for name in NEEDED) + 1
+        if not least <= len(fields) <= len(self.columns):
             raise InputError(
                 "readings-columns",
                 f"{len(fields)} fields where {len(self.columns)} are wanted: {line[:60]}",
                 where,
-                f"write {','.join(self.columns)}; decimals with a point, not a comma",
+                f"write {','.join(self.columns)}; decimals with a point, not a comma (or part the "
+                "cells by semicolons)",
             )
-        cells = dict(zip(self.columns, [*fields, ""], strict=False))
+        cells = dict.fromkeys(COLUMNS, "") | dict(zip(self.columns, fields, strict=False))
         problems: list[Problem] = []
         reading = _reading(cells, number, self.temperature, _Place(where, self.known, problems))
         self.problems += problems
@@ -168,7 +174,10 @@ class _Place:
 
 def _header(fields: list[str], where: str) -> tuple[str, ...]:
     names = tuple(field.lower() for field in fields)
-    if sorted(names) != sorted(COLUMNS):
+    while names and not names[-1]:
+        names = names[:-1]
+    known = set(names)
+    if len(known) < len(names) or not set(NEEDED) <= known <= set(COLUMNS):
         raise InputError(
             "readings-columns",
             f"the head names {', '.join(names)}",
@@ -201,9 +210,9 @@ def _reading(
 
 
 def _length(text: str, place: _Place) -> float | None:
-    sign = -1.0 if text.startswith("-") else 1.0
+    sign = -1.0 if text.startswith(MINUS) else 1.0
     try:
-        return sign * parse_length(text.removeprefix("-").strip(), place.where)
+        return sign * parse_length(text.lstrip("".join(MINUS)).strip(), place.where)
     except InputError as error:
         place.problems.extend(error.problems)
         return None

@@ -36,8 +36,9 @@ def survey_lines(result: SurveyResult, system: str) -> list[str]:
     lines = [
         f"{len(result.checked)} readings used, redundancy {result.redundancy}; largest "
         f"movement {show_length(moved, system)}; base spread {_signed(result.spread, system)}.",
-        "line  reading                 measured        off design   residual   w",
     ]
+    if result.checked:
+        lines.append("line  reading                 measured        off design   residual   w")
     lines += [_row(one, system) for one in result.checked]
     lines += _suspects(result, system)
     lines += _pulls(result, system)
@@ -91,4 +92,7 @@ def _row(one: Checked, system: str) -> str:
 
 
 def _signed(metres: float, system: str) -> str:
-    return ("-" if metres < 0 else "+") + show_length(abs(metres), system)
+    shown = show_length(abs(metres), system)
+    if shown == show_length(0.0, system):
+        return shown
+    return ("-" if metres < 0 else "+") + shown

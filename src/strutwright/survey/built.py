@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 import scipy.linalg
 
-from strutwright.adjust import Adjustment, Network, ellipse, residual_jacobian
+from strutwright.adjust import DETECTABLE, Adjustment, Network, ellipse, residual_jacobian
 from strutwright.brief import Readings, Survey
 from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.rigidity import NO_STIFFNESS
 from strutwright.survey.adjusted import adjust_shell, shell_network
-from strutwright.survey.correct import corrections, struts_first
+from strutwright.survey.correct import corrections, pulls_wait
 from strutwright.survey.diagnose import Diagnosis, diagnose
 from strutwright.survey.elastic import make_elastic
 from strutwright.survey.limits import cannot_know, open_questions
@@ -29,6 +30,8 @@ from strutwright.values import Floats, HubPoints
 __all__ = ["base_spread", "survey_shell"]
 
 
+NO_WEIGHT: Final = 1e3
+"""m, standard deviation of a reading that is taken for misread: it moves nothing."""
 ELLIPSE_95: Final = 2.4477
 """Semi-axis of a 95 % ellipse over its standard deviation: sqrt(5.9915)."""
 
@@ -64,7 +67,8 @@ def survey_shell(
     ground = float(kit.shell.hubs[kit.shell.base, 2].mean())
     taken = sight_of(measured.used, ground), reach
     sigma = ellipses[:, 0] / ELLIPSE_95
-    pulls = () if struts_first(diagnosis) else corrections(kit, elastic, shape, sigma, sigma_z)
+    held_back = pulls_wait(diagnosis)
+    pulls = () if held_back else corrections(kit, elastic, shape, sigma, sigma_z)
     unknown = cannot_know(measured, checked, ellipses, (adjusted, rows))
     return SurveyResult(
         design=kit.shell.hubs,
@@ -78,7 +82,7 @@ def survey_shell(
         suspects=suspects_of(diagnosis, kit, measured.used, system),
         corrections=pulls,
         next_reading=next_reading(diagnosis, kit, elastic, spread, taken),
-        cannot_know=(*unknown, *open_questions(diagnosis)),
+        cannot_know=(*unknown, *open_questions(diagnosis), *held_back),
         notes=(*readings.notes, *measured.notes),
     )
 
@@ -86,10 +90,14 @@ def survey_shell(
 def _network(
     kit: Kit, measures: Sequence[Measure], spread: Spread, diagnosis: Diagnosis
 ) -> Network:
-    """Return the network in which the struts are as the best finding supposes them."""
+    """Return the network in which struts and readings are as the best finding supposes them."""
     if not diagnosis.alarm:
         return shell_network(kit, measures, spread)
     best = diagnosis.best
+    wrong = best.hypothesis.misread
+    measures = [
+        replace(one, sigma=NO_WEIGHT) if row == wrong else one for row, one in enumerate(measures)
+    ]
     lengths = node_lengths(kit.shell)
     for strut, made in best.hypothesis.changed:
         lengths[strut] = made
@@ -122,14 +130,15 @@ def _checked(
     first = next(k for k, name in enumerate(names) if name.startswith("hub ")) - len(measures)
     found = []
     for row, measure in enumerate(measures, start=first):
-        sees = adjusted.redundancy[row] > 0
+        residual, redundancy = float(adjusted.residuals[row]), float(adjusted.redundancy[row])
+        sigma = measure.sigma * float(np.sqrt(redundancy))
         found.append(
             Checked(
                 measure,
-                float(adjusted.residuals[row]),
-                float(adjusted.redundancy[row]),
-                float(adjusted.standardised[row]) if sees else None,
-                float(adjusted.detectable[row]) if sees else None,
+                residual,
+                redundancy,
+                residual / sigma if sigma else None,
+                DETECTABLE * measure.sigma**2 / sigma if sigma else None,
             )
         )
     return tuple(found)

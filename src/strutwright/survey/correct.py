@@ -12,21 +12,31 @@ from strutwright.survey.elastic import Elastic, settle
 from strutwright.survey.values import Correction
 from strutwright.values import Floats, HubPoints, Indices
 
-__all__ = ["corrections", "struts_first"]
+__all__ = ["corrections", "pulls_wait"]
 
 LEAST_PULL: Final = 0.005
 """m. What is off by less is left: a peg is not set more exactly. Our choice."""
 SURE: Final = 2.0
 """A hub is pulled when it is off by more than so many of its own standard deviations."""
 STRUT_FAULTS: Final = ("swapped", "wrong-type", "turned-hub", "bent", "brace-missing")
+LIKELY: Final = 0.5
+"""With a larger share for wrong struts and readings nothing is pulled yet. Our choice."""
 
 
-def struts_first(diagnosis: Diagnosis) -> bool:
-    """Return True when struts are to be put right before anything is pulled."""
-    share = sum(
-        one.probability for one in diagnosis.findings if one.hypothesis.kind in STRUT_FAULTS
-    )
-    return diagnosis.alarm and share > 0.5
+def pulls_wait(diagnosis: Diagnosis) -> tuple[str, ...]:
+    """Return why nothing is to be pulled yet; empty where it may be."""
+    if not diagnosis.alarm:
+        return ()
+    by_kind: dict[str, float] = {}
+    for one in diagnosis.findings:
+        kind = one.hypothesis.kind
+        by_kind[kind] = by_kind.get(kind, 0.0) + one.probability
+    strut = sum(by_kind.get(kind, 0.0) for kind in STRUT_FAULTS)
+    tape = by_kind.get("misread", 0.0)
+    if strut + tape <= LIKELY:
+        return ()
+    first = "put the struts right" if strut > tape else "take the suspected reading again"
+    return (f"Where the base is to be pulled is not said yet: {first} first, then measure again.",)
 
 
 def corrections(

@@ -89,7 +89,7 @@ def linear(
     rows = sight.rows(rest.shape)
     answer = rest.solve(rows.T)
     first, second = elastic.struts.T
-    spread_out = answer.reshape(-1, 3, len(rows))
+    spread_out = answer.reshape(len(elastic.hubs), 3, len(rows))
     unit = rest.along[:, 3:]
     of_struts = np.einsum("sa,san->ns", unit, spread_out[second] - spread_out[first])
     of_struts *= elastic.stiffness

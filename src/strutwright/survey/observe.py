@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Final
 
 import numpy as np
 
+from strutwright.adjust import CRITICAL
 from strutwright.brief import Reading
 from strutwright.errors import InputError, Problem
 from strutwright.parts import Kit
@@ -17,6 +20,7 @@ from strutwright.values import Note
 
 __all__ = ["Measure", "Measured", "reduce_readings", "taped_offset"]
 
+_LOOKS: Final = "looks like "
 _SLIPS: Final = (
     (0.3048, "feet written as metres"),
     (1 / 0.3048, "metres written as feet"),
@@ -115,7 +119,8 @@ def reduce_readings(readings: Sequence[Reading], kit: Kit, spread: Spread) -> Me
             used.append(measure)
     if problems:
         raise InputError.of(problems)
-    return Measured(tuple(used), tuple(aside), _notes(readings, aside, kit))
+    notes = (*_notes(readings, aside, kit), *_contradictions(used))
+    return Measured(tuple(used), tuple(aside), notes)
 
 
 def _measure(reading: Reading, kit: Kit, spread: Spread, problems: list[Problem]) -> Measure | None:
@@ -159,8 +164,8 @@ def _slip(measure: Measure, kit: Kit) -> str:
     if off <= max(OFF_LEAST, OFF_SHARE * size):
         return ""
     for factor, words in _SLIPS:
-        if measure.value and abs(measure.value * factor / measure.design - 1) < SLIP_MATCH:
-            return f"looks like {words}"
+        if abs(measure.value * factor - measure.design) < SLIP_MATCH * abs(measure.design):
+            return _LOOKS + words
     return "is not this pair of hubs, or was misread"
 
 
@@ -176,6 +181,16 @@ def _notes(
         )
         for measure, reason in aside
     ]
+    slips = Counter(reason for _, reason in aside if reason.startswith(_LOOKS))
+    common = [reason for reason, n in slips.items() if n > max(1, len(readings) / 2)]
+    notes += [
+        Note(
+            "readings-one-slip",
+            f"{slips[reason]} of {len(readings)} readings have one slip: they look like "
+            f"{reason.removeprefix(_LOOKS)}. Mend the unit of all of them and read the file again.",
+        )
+        for reason in common
+    ]
     if any(one.temperature is None for one in readings):
         per_ten = 10 * kit.stock.material.expansion * kit.shell.size
         notes.append(
@@ -185,4 +200,22 @@ def _notes(
                 f"are {show_length(per_ten, step=0.0001)} on the largest measure.",
             )
         )
+    return tuple(notes)
+
+
+def _contradictions(used: Sequence[Measure]) -> tuple[Note, ...]:
+    """Return notes of measures of one pair of hubs that cannot both be right."""
+    notes = []
+    for first, second in combinations(used, 2):
+        apart = abs(first.value - second.value)
+        if (first.kind, first.hubs) != (second.kind, second.hubs) or (
+            apart <= CRITICAL * np.hypot(first.sigma, second.sigma)
+        ):
+            continue
+        text = (
+            f"Lines {first.reading.line} and {second.reading.line} measure the same and are "
+            f"{show_length(apart)} apart, brought to the centres: one of them is misread. Take "
+            f"{first.name} again."
+        )
+        notes.append(Note("readings-contradict", text))
     return tuple(notes)

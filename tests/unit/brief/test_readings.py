@@ -80,7 +80,7 @@ def test_no_reading_is_told(text):
     assert problems(text)[0][0] == "readings-few"
 
 
-@pytest.mark.parametrize("data", [None, b"\xff\xfe\x00k"])
+@pytest.mark.parametrize("data", [None, b"\xff\xfe\x00k\x00", b"kind;\xe4"])
 def test_a_file_that_cannot_be_read_is_told(tmp_path, data):
     path = tmp_path / "r.csv"
     if data:

@@ -87,3 +87,32 @@ def test_too_few_readings_are_told():
     kit = kit_of()
     result = survey_shell(kit, readings_of(kit.shell.hubs, ACROSS[:1]), SURVEY)
     assert "too few" in result.cannot_know[0]
+
+
+def test_a_file_with_nothing_usable_says_what_it_cannot_know():
+    kit = kit_of()
+    feet = Reading("width", (0, 5), "centre", 19.7, temperature=20.0, line=2)
+    result = survey_shell(kit, Readings((feet,)), Survey())
+    assert (result.checked, result.suspects, result.chance) == ((), (), 1.0)
+    assert result.shape == pytest.approx(kit.shell.hubs, abs=1e-9)
+    assert any(text.startswith("0 usable reading(s) are too few") for text in result.cannot_know)
+    assert "feet written as metres" in result.notes[0].text
+
+
+def test_a_misread_tape_moves_nothing_and_pulls_nothing():
+    """Half a metre too much in one of six readings of a true shell."""
+    kit = kit_of()
+    pairs = [(0, 5), (1, 6), (2, 7), (3, 8), (4, 9)]
+    true = [float(np.linalg.norm(kit.shell.hubs[i] - kit.shell.hubs[j])) for i, j in pairs]
+    rows = [
+        Reading("width", pair, "centre", value + (0.5 if pair == (2, 7) else 0.0),
+                temperature=20.0, line=line)
+        for line, (pair, value) in enumerate(zip(pairs, true, strict=True), start=2)
+    ]  # fmt: skip
+    result = survey_shell(kit, Readings(tuple(rows)), Survey())
+    assert (result.suspects[0].hypothesis, result.suspects[0].line) == ("misread", 4)
+    assert np.abs(result.shape - kit.shell.hubs).max() < 0.001
+    assert result.checked[2].residual == pytest.approx(-0.5, abs=0.001)
+    assert result.checked[2].standardised < -100
+    assert result.corrections == ()
+    assert any("take the suspected reading again first" in text for text in result.cannot_know)

@@ -98,3 +98,32 @@ def test_a_place_that_the_connector_does_not_know_is_refused():
 def test_without_a_temperature_the_result_says_what_was_taken():
     _, found = reduced(Reading("width", (0, 5), "centre", 6.0))
     assert [note.code for note in found.notes] == ["readings-temperature-assumed"]
+
+
+def test_a_height_far_off_at_a_base_hub_is_put_aside():
+    _, found = reduced(Reading("height", (0,), "centre", 0.9, temperature=20.0))
+    assert not found.used
+    assert "misread" in found.aside[0][1]
+
+
+def test_two_readings_of_one_pair_that_cannot_both_be_right_are_named():
+    kit, spread = kit_of()
+    first = Reading("width", (0, 5), "centre", 6.002, temperature=20.0, line=2)
+    second = Reading("distance", (0, 5), "centre", 6.032, temperature=20.0, line=3)
+    near = Reading("distance", (0, 5), "centre", 6.012, temperature=20.0, line=4)
+    found = reduce_readings([first, second], kit, spread)
+    assert [note.code for note in found.notes] == ["readings-contradict"]
+    assert "Lines 2 and 3" in found.notes[0].text
+    assert not reduce_readings([first, near], kit, spread).notes
+
+
+def test_a_file_in_the_wrong_unit_is_named_once():
+    kit, spread = kit_of()
+    wrong = [
+        Reading("width", (k, k + 5), "centre", 6.0 / 0.3048, temperature=20.0, line=k)
+        for k in range(4)
+    ]
+    found = reduce_readings(wrong, kit, spread)
+    assert [note.code for note in found.notes].count("readings-one-slip") == 1
+    assert "4 of 4 readings" in found.notes[-1].text
+    assert "feet written as metres" in found.notes[-1].text
