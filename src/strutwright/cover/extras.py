@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from strutwright.cover.surface import offset_points
-from strutwright.cover.values import Drape, LayerGap
+from strutwright.cover.values import Drape, LayerFitting, LayerGap
 from strutwright.shape import Shell
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.surface import angle_deficits
 
-__all__ = ["drape", "layer_gap"]
+__all__ = ["drape", "layer_fittings", "layer_gap"]
 
 
 def drape(shell: Shell, hem: float) -> Drape:
@@ -58,10 +58,31 @@ def _girth(shell: Shell, axis: int) -> float:
 
 
 def layer_gap(shell: Shell, outer: float, inner: float) -> LayerGap:
-    """Return the air between films that lie `outer` and `inner` m outside the hub centres.
+    """Return the air between layers whose facing sides lie `outer` and `inner` m outside the hubs.
 
-    Over struts and flat faces their distance; at a hub that of the points where the faces meet:
-    the length that a fitting there has to span.
+    Over flat faces and over struts, where both lie against the strut or its standoff, their
+    distance; at a hub that of the points where the faces meet.
     """
     apart = offset_points(shell, outer) - offset_points(shell, inner)
     return LayerGap(np.linalg.norm(apart, axis=1), outer - inner, outer - inner)
+
+
+def layer_fittings(shell: Shell, outer: float, inner: float) -> tuple[LayerFitting, ...]:
+    """Return the spacers that hold both layers at the hubs, those alike to the millimetre together.
+
+    Each goes through the hub's centre, square to the shell: as far out and in as the points where
+    the faces of each layer meet there. The longest first.
+    """
+    above, below = (
+        np.linalg.norm(offset_points(shell, at) - shell.hubs, axis=1) for at in (outer, inner)
+    )
+    covered = np.unique(shell.faces)
+    groups: dict[tuple[int, int], list[int]] = {}
+    for hub in covered.tolist():
+        key = (int(np.rint(1000 * above[hub])), int(np.rint(1000 * below[hub])))
+        groups.setdefault(key, []).append(hub)
+    ordered = sorted(groups.items(), key=lambda item: (-sum(item[0]), item[0]))
+    return tuple(
+        LayerFitting(f"S{n}", (up + down) / 1000, up / 1000, down / 1000, len(hubs), np.array(hubs))
+        for n, ((up, down), hubs) in enumerate(ordered, 1)
+    )

@@ -132,6 +132,7 @@ def _layer(cloth: Cloth, wish: FilmWish, parted: _Parted, tried: tuple[WayTried,
         flap_length=_along(cloth, parted.pieces, "flap"),
         tried=tried,
         nest=_nested(parted, wish),
+        sold=wish.lengths,
     )
 
 

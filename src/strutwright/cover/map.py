@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.cover.values import CoverPlan, FilmLayer
+from strutwright.cover.values import FilmLayer, PanelPlan
 from strutwright.drawing import (
     FINE,
     INK,
@@ -59,9 +59,9 @@ def film_map(film: FilmLayer, shell: Shell, side: str, *, width: float = 84.0) -
     return _map(shell, owner, [piece.label for piece in film.pieces], side, width)
 
 
-def panel_map(plan: CoverPlan, shell: Shell, side: str, *, width: float = 84.0) -> Sheet:
-    """Return the panels by type on the shell, seen from one of `SIDES`."""
-    types = plan.panels.types if plan.panels else ()
+def panel_map(plan: PanelPlan, shell: Shell, side: str, *, width: float = 84.0) -> Sheet:
+    """Return the panels of a layer by type on the shell, seen from one of `SIDES`."""
+    types = plan.types
     kind = owners([panel.faces for panel in types], len(shell.faces))
     names = [types[k].label for k in kind.tolist()]
     return _map(shell, np.arange(len(shell.faces)), names, side, width)

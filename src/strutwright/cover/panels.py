@@ -1,4 +1,8 @@
-"""Rigid panels: triangles set back from the struts, bevelled, drilled, sorted into types."""
+"""Rigid panels: triangles set back from the struts, bevelled, drilled, sorted into types.
+
+A panel is drawn on the side that lies on the struts, seen from outside; its corners are cut off
+where the hubs are.
+"""
 
 from __future__ import annotations
 
@@ -18,12 +22,14 @@ from strutwright.shape import Shell
 from strutwright.shape.measure import dihedrals
 from strutwright.values import Floats, Indices
 
-__all__ = ["PanelWish", "edges_of", "panel_plan"]
+__all__ = ["PanelWish", "edges_of", "panel_plan", "screw_pull"]
 
 LEAST_GAP: Final = 0.004
 """m between panels over a strut that does not grow: room for a tape or a seal; our choice."""
 FIRST_HOLE: Final = 0.10
 """m from a corner of the panel to its first hole, at most; our choice."""
+CORNER_HOLE: Final = 0.03
+"""m from a corner that is cut off to the first hole, at least; our choice."""
 HOLE_EDGE: Final = 0.015
 """m from the cut edge to the middle of a hole, on the strut's face; our choice."""
 SCREW: Final = 0.006
@@ -41,7 +47,8 @@ class PanelWish:
     Parameters
     ----------
     offset : float, m
-        Of the panels' inner side from the hub centres, outwards: half the depth of a strut.
+        Of the side that lies on the struts from the hub centres, outwards: half the depth of a
+        strut, below 0 for panels inside.
     sheet : (float, float), m
         Width and length; flutes, where there are any, run along the length.
     directed : bool
@@ -51,6 +58,10 @@ class PanelWish:
         Between the coldest and the warmest day.
     spacing : float, m
         Of holes, at most.
+    hub : float, m
+        From a hub's centre to where panels begin; 0 leaves the corners on.
+    name, prefix : str
+        ``outer`` or ``inner``, and what stands before the numbers of types.
     """
 
     offset: float
@@ -59,6 +70,9 @@ class PanelWish:
     expansion: float
     spread: float
     spacing: float
+    hub: float = 0.0
+    name: str = "outer"
+    prefix: str = "T"
 
 
 @dataclass(frozen=True)
@@ -66,6 +80,7 @@ class _Panel:
     face: int
     first: int
     outline: Floats
+    corners: Floats
     setbacks: Floats
     bevels: Floats
     vent: bool
@@ -74,10 +89,11 @@ class _Panel:
 def panel_plan(shell: Shell, wish: PanelWish) -> PanelPlan:
     """Return the panels of all faces of `shell`, by type, on their sheets.
 
-    A panel lies on the outer side of its struts. Over a strut where the faces fold by an angle f
-    the planes of two panels meet outside the line between hub centres by offset tan(f/2); half
-    the gap is taken from there, and the edge is bevelled by f/2. At free edges the panel ends
-    over the strut's middle, cut square.
+    A panel lies on the outer or the inner side of its struts. Over a strut where the faces fold by
+    an angle f the planes of two panels meet beyond the line between hub centres by offset
+    tan(f/2); half the gap is taken from there, and the edge is bevelled by f/2. At free edges the
+    panel ends over the strut's middle, cut square. Corners are cut off straight, as far from the
+    hub's centre as `wish` says.
 
     Raises
     ------
@@ -89,9 +105,10 @@ def panel_plan(shell: Shell, wish: PanelWish) -> PanelPlan:
     gap = LEAST_GAP + wish.expansion * wish.spread * longest
     fold = np.pi - dihedrals(shell)
     panels = [_panel(cloth, face, fold, gap, wish) for face in range(len(cloth.faces))]
-    types = _types(panels, wish)
+    types = _types(cloth, panels, wish)
     lying = tuple(_lying(kind, wish) for kind in types)
-    return PanelPlan(types, lying, _on_sheets(types, lying, wish), gap, wish.directed)
+    nest = _on_sheets(types, lying, wish)
+    return PanelPlan(wish.name, wish.offset, types, lying, nest, gap, wish.directed)
 
 
 def _panel(cloth: Cloth, face: int, fold: Floats, gap: float, wish: PanelWish) -> _Panel:
@@ -106,7 +123,37 @@ def _panel(cloth: Cloth, face: int, fold: Floats, gap: float, wish: PanelWish) -
     corners = turned(corners, -float(np.arctan2(along[1], along[0])))
     outline = _inset(corners, setbacks[order])
     vent = bool(np.isin(face, cloth.vents))
-    return _Panel(face, first, outline, setbacks[order], folds[order] / 2, vent)
+    off = _corners(outline, corners, wish.hub)
+    return _Panel(face, first, outline, off, setbacks[order], folds[order] / 2, vent)
+
+
+def _corners(outline: Floats, hubs: Floats, reach: float) -> Floats:
+    """Return what comes off along both edges at each corner of `outline`, (3,) m.
+
+    The cut is square to the corner's bisector and leaves `reach` (m) to the hub over it, in `hubs`
+    (3, 2); opposite cuts meet in no more than the middle of an edge.
+    """
+    ahead, behind = np.roll(outline, -1, axis=0) - outline, np.roll(outline, 1, axis=0) - outline
+    long_, short = np.linalg.norm(ahead, axis=1), np.linalg.norm(behind, axis=1)
+    middle = ahead / long_[:, None] + behind / short[:, None]
+    half = np.linalg.norm(middle, axis=1) / 2  # cosine of half the angle
+    bisector = middle / (2 * half)[:, None]
+    deep = reach + np.einsum("kd,kd->k", hubs - outline, bisector)
+    along = np.where(reach > 0, np.maximum(deep, 0) / half, 0.0)
+    return np.asarray(np.minimum(along, np.minimum(long_, short) / 2))
+
+
+def _cut_off(outline: Floats, corners: Floats) -> Floats:
+    """Return `outline` (3, 2) without its corners, (3 to 6, 2)."""
+    points = []
+    for k in range(3):
+        at, off = outline[k], float(corners[k])
+        sides = (outline[k - 1] - at, outline[(k + 1) % 3] - at)
+        if off > 0:
+            points += [at + off * side / np.linalg.norm(side) for side in sides]
+        else:
+            points.append(at)
+    return np.array(points)
 
 
 def _level_edge(cloth: Cloth, face: int) -> int:
@@ -138,23 +185,26 @@ def _inset(corners: Floats, by: Floats) -> Floats:
 _Key = tuple[tuple[int, ...], tuple[int, ...], bool]
 
 
-def _types(panels: Sequence[_Panel], wish: PanelWish) -> tuple[PanelType, ...]:
+def _types(cloth: Cloth, panels: Sequence[_Panel], wish: PanelWish) -> tuple[PanelType, ...]:
     outlines = np.array([panel.outline for panel in panels])
     edges = np.linalg.norm(np.roll(outlines, -1, axis=1) - outlines, axis=2)
     sides = _alike(edges, MATCH)
     bevels = _alike(np.array([panel.bevels for panel in panels]), BEVEL_MATCH)
     turns = 1 if wish.directed else 3
-    groups: dict[_Key, list[_Panel]] = defaultdict(list)
+    groups: dict[_Key, list[tuple[_Panel, int]]] = defaultdict(list)
     for panel, side, bevel in zip(panels, sides, bevels, strict=True):
-        key = max(
-            (tuple(np.roll(side, -k).tolist()), tuple(np.roll(bevel, -k).tolist()), panel.vent)
+        key, turn = max(
+            ((tuple(np.roll(side, -k).tolist()), tuple(np.roll(bevel, -k).tolist()), panel.vent), k)
             for k in range(turns)
         )
-        groups[key].append(panel)
-    ordered = sorted(groups.items(), key=lambda item: (-polygon_area(item[1][0].outline), item[0]))
-    label = {key: f"T{n}" for n, (key, _) in enumerate(ordered, 1)}
+        groups[key].append((panel, turn))
+    ordered = sorted(
+        groups.items(), key=lambda item: (-polygon_area(item[1][0][0].outline), item[0])
+    )
+    label = {key: f"{wish.prefix}{n}" for n, (key, _) in enumerate(ordered, 1)}
     return tuple(
-        _type(label[key], members, _mirror(key, label, turns), wish) for key, members in ordered
+        _type(cloth, label[key], members, _mirror(key, label, turns), wish)
+        for key, members in ordered
     )
 
 
@@ -186,25 +236,38 @@ def _turned(three: tuple[int, ...], k: int) -> tuple[int, ...]:
     return three[k:] + three[:k]
 
 
-def _type(label: str, members: Sequence[_Panel], mirror: str, wish: PanelWish) -> PanelType:
-    one = members[0]
-    holes = _holes(one.outline, wish.spacing)
+def _type(
+    cloth: Cloth, label: str, members: Sequence[tuple[_Panel, int]], mirror: str, wish: PanelWish
+) -> PanelType:
+    one, turn = members[0]
+    holes = _holes(one.outline, one.corners, wish.spacing)
+    cut = _cut_off(one.outline, one.corners)
     grows = wish.expansion * wish.spread * float(np.ptp(one.outline, axis=0).max())
-    faces = np.array([panel.face for panel in members])
+    faces = np.array([panel.face for panel, _ in members])
+    # alike panels may be turned by a third: the same edge comes first on every face
+    starts = np.array([(panel.first + k - turn) % 3 for panel, k in members])
+    first = cloth.faces[faces, starts]
     return PanelType(
-        label, len(members), faces, one.outline, one.bevels, one.setbacks, holes,
-        SCREW + grows, mirror, polygon_area(one.outline), one.vent,
+        label, len(members), faces, first, one.outline, cut, one.corners, one.bevels, one.setbacks,
+        holes, SCREW + grows, mirror, polygon_area(cut), one.vent,
     )  # fmt: skip
 
 
-def _holes(outline: Floats, spacing: float) -> Floats:
+def _holes(outline: Floats, corners: Floats, spacing: float) -> Floats:
     inner = _inset(outline, np.full(3, HOLE_EDGE))
     rows = []
     for k in range(3):
         a, b = inner[k], inner[(k + 1) % 3]
         length = float(np.linalg.norm(b - a))
-        start = min(FIRST_HOLE, length / 4)
-        run = length - 2 * start
+        usual = min(FIRST_HOLE, length / 4)
+        # a corner that is cut off starts the edge later
+        start, end = (
+            max(usual, float(corners[c]) + CORNER_HOLE) if corners[c] else usual
+            for c in (k, (k + 1) % 3)
+        )
+        run = length - start - end
+        if run <= 0:
+            start, run = length / 2, 0.0
         count = int(np.ceil(run / spacing - 1e-9)) + 1
         share = (start + run * np.linspace(0, 1, count)) / length
         rows.append(a + share[:, None] * (b - a))
@@ -212,22 +275,29 @@ def _holes(outline: Floats, spacing: float) -> Floats:
 
 
 def edges_of(kind: PanelType) -> tuple[float, float, float]:
-    """Return the lengths of the cut edges of a panel, from its first edge on, m."""
+    """Return the lengths of a panel's edges with their corners on, from its first edge on, m."""
     step = np.roll(kind.outline, -1, axis=0) - kind.outline
     a, b, c = np.linalg.norm(step, axis=1).tolist()
     return a, b, c
+
+
+def screw_pull(plan: PanelPlan, pressure: Floats) -> float:
+    """Return the pull on one screw of the worst panel under `pressure` (F,), Pa, N."""
+    return max(
+        float(pressure[kind.faces].max()) * kind.area / len(kind.holes) for kind in plan.types
+    )
 
 
 def _lying(kind: PanelType, wish: PanelWish) -> Floats:
     """Return the panel as it lies on the sheet; flutes along the sheet and up the panel."""
     width, length = wish.sheet
     # the first edge lies across the sheet, so that flutes run up from it
-    across = turned(kind.outline, np.pi / 2)
-    tries = [across] if wish.directed else [kind.outline, across]
+    across = turned(kind.cut, np.pi / 2)
+    tries = [across] if wish.directed else [kind.cut, across]
     boxed = [shape - shape.min(axis=0) for shape in tries]
     fitting = [s for s in boxed if s[:, 0].max() <= length and s[:, 1].max() <= width]
     if not fitting:
-        size = np.ptp(kind.outline, axis=0)
+        size = np.ptp(kind.cut, axis=0)
         raise InputError(
             "sheet-too-small",
             f"panel {kind.label} is {size[0]:.3f} by {size[1]:.3f} m, and the sheet "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -11,17 +11,16 @@ import numpy as np
 from strutwright.brief import Brief
 from strutwright.catalogue import Cover, Stock, cover
 from strutwright.cover.dense import pack_densely
-from strutwright.cover.extras import drape, layer_gap
+from strutwright.cover.extras import drape, layer_fittings, layer_gap
 from strutwright.cover.film import FilmWish, film_layer
 from strutwright.cover.fixing import SPACING, fixing
-from strutwright.cover.panels import PanelWish, panel_plan
-from strutwright.cover.surface import vents_of
-from strutwright.cover.values import CoverPlan, FilmLayer, Fixing, PanelPlan
+from strutwright.cover.notes import cover_notes
+from strutwright.cover.panels import PanelWish, panel_plan, screw_pull
+from strutwright.cover.values import CoverPlan, FilmLayer, Fixing
 from strutwright.errors import InputError
 from strutwright.loads.film import FilmPressure
 from strutwright.loads.standards import practice
 from strutwright.shape import Shell
-from strutwright.values import Note
 
 __all__ = ["BARRIERS", "plan_cover"]
 
@@ -30,8 +29,6 @@ BARRIERS: Final = ("white-paint", "tape")
 
 Source: Ernest, University of Delaware, Weekly Crop Update, read.
 """
-LEAST_AIR: Final = 0.0127
-"""m of air that two layers need to insulate. Source: extension leaflet (over 1/2 in), read."""
 ROLL_LENGTHS: Final = (30.0, 50.0, 100.0)
 """m, where the catalogue names none."""
 
@@ -41,10 +38,32 @@ class _Asked:
     skin: Cover
     stock: Stock
     brief: Brief
+    pressure: FilmPressure | None
+    hub: float
+
+    @property
+    def half(self) -> float:
+        """Half the depth of a strut, m: from the hub centres to the outer layer."""
+        return self.stock.section.depth / 2
+
+    @property
+    def inside(self) -> float:
+        """From the hub centres to the inner layer, m, outwards: below 0."""
+        return -self.half - self.brief.cover.standoff
+
+    @property
+    def layers(self) -> int:
+        """Layers that are cut: two at most."""
+        return min(self.brief.cover.layers, 2)
 
 
 def plan_cover(
-    shell: Shell, stock: Stock, brief: Brief, pressure: FilmPressure | None = None
+    shell: Shell,
+    stock: Stock,
+    brief: Brief,
+    pressure: FilmPressure | None = None,
+    *,
+    hub: float = 0.0,
 ) -> CoverPlan | None:
     """Return the cover of `shell` on struts of `stock`; None for a bare frame.
 
@@ -55,6 +74,8 @@ def plan_cover(
     brief : Brief
     pressure : FilmPressure or None
         Of wind and snow on each face; None leaves the fixings out.
+    hub : float, m
+        From a hub's centre to where panels begin; 0 leaves their corners on.
 
     Raises
     ------
@@ -64,13 +85,13 @@ def plan_cover(
     """
     if brief.cover.material is None:
         return None
-    asked = _Asked(cover(brief.cover.material), stock, brief)
+    asked = _Asked(cover(brief.cover.material), stock, brief, pressure, hub)
     _refuse_bare_pvc(asked)
-    if asked.skin.kind == "film":
-        plan = _film_plan(shell, asked, pressure)
-    else:
-        plan = _sheet_plan(shell, asked)
-    return replace(plan, notes=tuple(_notes(shell, asked, plan)))
+    plan = (_film_plan if asked.skin.kind == "film" else _sheet_plan)(shell, asked)
+    if asked.layers > 1:
+        gap = layer_gap(shell, asked.half, asked.inside)
+        plan = replace(plan, gap=gap, fittings=layer_fittings(shell, asked.half, asked.inside))
+    return replace(plan, notes=cover_notes(shell, asked.brief, plan))
 
 
 def _refuse_bare_pvc(asked: _Asked) -> None:
@@ -88,34 +109,28 @@ def _refuse_bare_pvc(asked: _Asked) -> None:
         )
 
 
-def _film_plan(shell: Shell, asked: _Asked, pressure: FilmPressure | None) -> CoverPlan:
+def _film_plan(shell: Shell, asked: _Asked) -> CoverPlan:
     skin, wish = asked.skin, asked.brief.cover
     if wish.sheet is not None:
         raise _wrong_stock(asked, "sheet", "roll")
-    half = asked.stock.section.depth / 2
     lengths = skin.roll_lengths or ROLL_LENGTHS
-    first = FilmWish("outer", "P", half, _roll_width(asked), lengths, wish.strips)
+    first = FilmWish("outer", "P", asked.half, _roll_width(asked), lengths, wish.strips)
     films = [film_layer(shell, first)]
-    inner = -half - wish.standoff
-    if wish.layers > 1:
-        second = replace(first, name="inner", prefix="Q", offset=inner)
+    if asked.layers > 1:
+        second = replace(first, name="inner", prefix="Q", offset=asked.inside)
         films.append(film_layer(shell, second, films[0]))
     if wish.nest == "dense":
         films = [_packed(film, first) for film in films]
     used = sum(piece.area for film in films for piece in film.pieces)
-    bought = sum(roll.width * roll.length for film in films for roll in film.nest.stock)
     return CoverPlan(
         material=skin.id,
         layers=wish.layers,
         films=tuple(films),
-        panels=None,
-        gap=layer_gap(shell, half, inner) if wish.layers > 1 else None,
         drape=drape(shell, first.hem),
-        fixing=_fixing(shell, asked, pressure),
+        fixing=_fixing(shell, asked),
         used=used,
-        bought=bought,
+        bought=sum(roll.width * roll.length for film in films for roll in film.nest.stock),
         mass=used * skin.mass,
-        notes=(),
     )
 
 
@@ -124,11 +139,11 @@ def _packed(film: FilmLayer, wish: FilmWish) -> FilmLayer:
     return replace(film, nest=pack_densely(outlines, wish.width, wish.lengths))
 
 
-def _fixing(shell: Shell, asked: _Asked, pressure: FilmPressure | None) -> Fixing | None:
-    if pressure is None:
+def _fixing(shell: Shell, asked: _Asked) -> Fixing | None:
+    if asked.pressure is None:
         return None
     stiffness = practice.FILM_MODULUS * asked.skin.thickness
-    return fixing(shell, pressure, stiffness, asked.brief.cover.fixing)
+    return fixing(shell, asked.pressure, stiffness, asked.brief.cover.fixing)
 
 
 def _roll_width(asked: _Asked) -> float:
@@ -166,31 +181,26 @@ def _sheet_plan(shell: Shell, asked: _Asked) -> CoverPlan:
     sheet = wish.sheet or skin.sheet
     if wish.roll is not None or sheet is None:
         raise _wrong_stock(asked, "roll" if wish.roll is not None else "no size", "sheet")
-    panels = panel_plan(
-        shell,
-        PanelWish(
-            offset=asked.stock.section.depth / 2,
-            sheet=sheet,
-            directed=skin.fluted,
-            expansion=skin.expansion or 0.0,
-            spread=max(site.temperature) - min(site.temperature),
-            spacing=SPACING / 2,
-        ),
+    outer = PanelWish(
+        offset=asked.half,
+        sheet=sheet,
+        directed=skin.fluted,
+        expansion=skin.expansion or 0.0,
+        spread=max(site.temperature) - min(site.temperature),
+        spacing=SPACING / 2,
+        hub=asked.hub,
     )
-    used = sum(kind.area * kind.quantity for kind in panels.types) * wish.layers
-    bought = sum(use.width * use.length for use in panels.nest.stock) * wish.layers
+    inner = replace(outer, offset=asked.inside, name="inner", prefix="U")
+    sheets = tuple(panel_plan(shell, one) for one in (outer, inner)[: asked.layers])
+    used = sum(kind.area * kind.quantity for one in sheets for kind in one.types)
     return CoverPlan(
         material=skin.id,
         layers=wish.layers,
-        films=(),
-        panels=panels,
-        gap=None,
-        drape=None,
-        fixing=None,
+        sheets=sheets,
+        screw_pull=None if asked.pressure is None else screw_pull(sheets[0], asked.pressure.wind),
         used=used,
-        bought=bought,
+        bought=sum(use.width * use.length for one in sheets for use in one.nest.stock),
         mass=used * skin.mass,
-        notes=(),
     )
 
 
@@ -201,58 +211,3 @@ def _wrong_stock(asked: _Asked, given: str, wanted: str) -> InputError:
         asked.brief.where(f"cover.{wanted}"),
         'give roll = "3.6 m"' if wanted == "roll" else 'give sheet = ["2.1 m", "6.0 m"]',
     )
-
-
-def _notes(shell: Shell, asked: _Asked, plan: CoverPlan) -> Iterator[Note]:
-    wish = asked.brief.cover
-    if plan.films:
-        yield from _film_notes(asked, plan)
-    if plan.panels:
-        yield from _panel_notes(plan.panels)
-    if wish.layers > 1 and plan.panels:
-        text = "the inner layer of sheets is cut like the outer one; its own size is not worked out"
-        yield Note("cover-inner-sheets", text)
-    if vents := len(vents_of(shell)):
-        text = f"{vents} vents are pieces of their own; what holds and lifts them is not designed"
-        yield Note("cover-vents-apart", text)
-
-
-def _film_notes(asked: _Asked, plan: CoverPlan) -> Iterator[Note]:
-    wish = asked.brief.cover
-    if wish.roll is None:
-        width = _roll_width(asked)
-        text = f"No roll width is given: {width:g} m is taken, the widest that two handle with ease"
-        yield Note("cover-roll-assumed", text)
-    text = (
-        "Smooth or cap every sawn end, bolt and band that the film touches before it goes on: "
-        "sharp ends tear it in the first wind"
-    )
-    yield Note("cover-sharp-ends", text)
-    if plan.gap is not None:
-        air = float(plan.gap.at_strut)
-        text = (
-            f"Between the layers {1000 * air:.0f} mm of air; moist air condenses on the outer "
-            "film: leave the base of the gap open to drain, or fill it with air from outside"
-        )
-        yield Note("cover-condensation", text)
-        if air < LEAST_AIR:
-            text = f"{1000 * air:.1f} mm of air between the layers insulates little: 13 mm or more"
-            yield Note("cover-air-thin", text)
-    if wish.layers > len(plan.films):
-        text = f"{wish.layers} layers are weighed; patterns are made for {len(plan.films)}"
-        yield Note("cover-third-layer", text)
-    if any(film.nest.method == "dense" for film in plan.films):
-        text = "the film was packed against a clock: another run may lie a little differently"
-        yield Note("cover-nest-by-clock", text)
-    elif wish.nest == "dense":
-        text = "dense packing was asked for and found nothing shorter than the rows: they are kept"
-        yield Note("cover-nest-rows-kept", text)
-
-
-def _panel_notes(panels: PanelPlan) -> Iterator[Note]:
-    flutes = "; flutes run from the most level edge upwards, open ends taped" * panels.directed
-    text = (
-        f"Panels lie on the struts with {1000 * panels.gap:.1f} mm between them for the warmest "
-        f"day{flutes}; corners over hubs are trimmed to the hub on site"
-    )
-    yield Note("cover-panel-gap", text)

@@ -228,13 +228,19 @@ def _grown(mark: Mark) -> Mark:
 
 
 def panel_card(kind: PanelType, show: Show, *, width: float = 84.0) -> Sheet:
-    """Return the picture of a panel type from outside: edges, bevels, holes, flutes upwards."""
+    """Return the picture of a panel type from outside: edges, corners, holes, flutes upwards.
+
+    Edges are measured with their corners on; what comes off is dashed.
+    """
     size = np.ptp(kind.outline, axis=0)
     factor = min((width - 26.0) / size[0], 62.0 / size[1])
     low = kind.outline.min(axis=0)
     at = (float(13.0 - low[0] * factor), float(12.0 - low[1] * factor))
     corners = _scaled(kind.outline, factor, at)
-    marks: list[Mark] = [Polygon(corners, None, CUT, "CUT")]
+    marks: list[Mark] = [
+        Polygon(corners, None, Pen(FINE, QUIET, (1.2, 0.8)), "CORNERS"),
+        Polygon(_scaled(kind.cut, factor, at), None, CUT, "CUT"),
+    ]
     marks += [
         Circle(spot, 0.6, None, Pen(FINE, INK), "HOLES") for spot in _scaled(kind.holes, factor, at)
     ]
@@ -273,9 +279,9 @@ def panels_sheet(plan: PanelPlan) -> Sheet:
     marks: list[Mark] = []
     x, high = 0.0, 0.0
     for kind in plan.types:
-        low = kind.outline.min(axis=0)
+        low = kind.cut.min(axis=0)
         at = (float(x - low[0]) * 1000, float(-low[1]) * 1000)
-        marks.append(Polygon(_scaled(kind.outline, 1000.0, at), None, CUT, "CUT"))
+        marks.append(Polygon(_scaled(kind.cut, 1000.0, at), None, CUT, "CUT"))
         marks += [
             Circle(spot, kind.hole_diameter * 500, None, Pen(FINE, INK), "HOLES")
             for spot in _scaled(kind.holes, 1000.0, at)
@@ -283,7 +289,7 @@ def panels_sheet(plan: PanelPlan) -> Sheet:
         (spot,) = _scaled(kind.outline.mean(axis=0)[None], 1000.0, at)
         words = f"{kind.label} × {kind.quantity}"
         marks.append(Text(spot, words, 40.0, "middle", "middle", layer="LABELS"))
-        size = np.ptp(kind.outline, axis=0)
+        size = np.ptp(kind.cut, axis=0)
         x, high = x + float(size[0]) + APART, max(high, float(size[1]))
-    title = "Panels at 1:1, seen from outside"
+    title = f"Panels of the {plan.name} layer at 1:1, seen from outside"
     return Sheet(x * 1000, high * 1000, tuple(marks), title, title)

@@ -12,6 +12,7 @@ __all__ = [
     "Drape",
     "FilmLayer",
     "Fixing",
+    "LayerFitting",
     "LayerGap",
     "Nest",
     "PanelPlan",
@@ -157,6 +158,8 @@ class FilmLayer(ArrayValue):
     seam_length, hem_length, flap_length : float, m
     tried : tuple of WayTried
     nest : Nest
+    sold : tuple of float, m
+        Lengths that the roll is sold in.
     """
 
     name: str
@@ -170,6 +173,7 @@ class FilmLayer(ArrayValue):
     flap_length: float
     tried: tuple[WayTried, ...]
     nest: Nest
+    sold: tuple[float, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -181,12 +185,19 @@ class PanelType(ArrayValue):
     label : str
     quantity : int
     faces : (q,) int array
+    first_hubs : (q,) int array
+        Hub of each face over the corner where the panel's first edge begins.
     outline : (3, 2) array, m
-        Cut edge; the first edge is the one that lies most level, along +x.
+        The panel before its corners are cut, on the side that lies on the struts; the first edge
+        is the one that lies most level, along +x.
+    cut : (k, 2) array, m
+        The edge to be cut: the same with its corners off, clear of the hubs.
+    corners : (3,) array, m
+        Of each corner of the outline, what is cut off along both its edges.
     bevels : (3,) array, rad
-        Of the cut against square, at each edge; positive where the inner side is longer.
+        Of the cut against square, at each edge; positive where the side to the weather is longer.
     setbacks : (3,) array, m
-        Of the cut edge from the line between hub centres.
+        Of the cut edge from the line between hub centres, in the plane of the panel.
     holes : (n, 2) array, m
     hole_diameter : float, m
     mirror_of : str
@@ -198,7 +209,10 @@ class PanelType(ArrayValue):
     label: str
     quantity: int
     faces: Indices
+    first_hubs: Indices
     outline: Floats
+    cut: Floats
+    corners: Floats
     bevels: Floats
     setbacks: Floats
     holes: Floats
@@ -210,13 +224,17 @@ class PanelType(ArrayValue):
 
 @dataclass(frozen=True, eq=False)
 class PanelPlan(ArrayValue):
-    """All panels of a shell and the sheets they come from.
+    """One layer of panels and the sheets they come from.
 
     Parameters
     ----------
+    name : str
+        ``outer`` or ``inner``.
+    offset : float, m
+        Of the side that lies on the struts from the hub centres, outwards.
     types : tuple of PanelType
-    lying : tuple of (3, 2) arrays, m
-        Outline of each type as it lies on the sheet, in its box from (0, 0).
+    lying : tuple of (k, 2) arrays, m
+        Cut edge of each type as it lies on the sheet, in its box from (0, 0).
     nest : Nest
         Its items are numbers of types.
     gap : float, m
@@ -225,6 +243,8 @@ class PanelPlan(ArrayValue):
         The sheet has flutes, which run from the first edge of a panel upwards.
     """
 
+    name: str
+    offset: float
     types: tuple[PanelType, ...]
     lying: tuple[Floats, ...]
     nest: Nest
@@ -234,11 +254,42 @@ class PanelPlan(ArrayValue):
 
 @dataclass(frozen=True, eq=False)
 class LayerGap(ArrayValue):
-    """Air between outer and inner film, m: at each hub (H,), over a strut, over a face."""
+    """Air between the facing sides of two layers, m.
+
+    Parameters
+    ----------
+    at_hub : (H,) array
+        Between the points where the faces meet over and under each hub.
+    at_strut, at_face : float
+        Over the middle of a strut and over the middle of a face.
+    """
 
     at_hub: Floats
     at_strut: float
     at_face: float
+
+
+@dataclass(frozen=True, eq=False)
+class LayerFitting(ArrayValue):
+    """A spacer through a hub that holds both layers.
+
+    Parameters
+    ----------
+    label : str
+    length : float, m
+        From layer to layer.
+    above, below : float, m
+        From the hub's centre to the outer and to the inner layer.
+    quantity : int
+    hubs : (q,) int array
+    """
+
+    label: str
+    length: float
+    above: float
+    below: float
+    quantity: int
+    hubs: Indices
 
 
 @dataclass(frozen=True, eq=False)
@@ -305,10 +356,16 @@ class CoverPlan:
     material : str
     layers : int
     films : tuple of FilmLayer
-    panels : PanelPlan or None
+        Outer and inner; none where the cover is of sheets.
+    sheets : tuple of PanelPlan
+        Outer and inner; none where the cover is of film.
     gap : LayerGap or None
+    fittings : tuple of LayerFitting
+        Of two layers.
     drape : Drape or None
     fixing : Fixing or None
+    screw_pull : float or None, N
+        On one screw of a panel in the wind, in use, at the worst face.
     used, bought : float, m2
     mass : float, kg
     notes : tuple of Note
@@ -316,12 +373,19 @@ class CoverPlan:
 
     material: str
     layers: int
-    films: tuple[FilmLayer, ...]
-    panels: PanelPlan | None
-    gap: LayerGap | None
-    drape: Drape | None
-    fixing: Fixing | None
-    used: float
-    bought: float
-    mass: float
-    notes: tuple[Note, ...]
+    films: tuple[FilmLayer, ...] = ()
+    sheets: tuple[PanelPlan, ...] = ()
+    gap: LayerGap | None = None
+    fittings: tuple[LayerFitting, ...] = ()
+    drape: Drape | None = None
+    fixing: Fixing | None = None
+    screw_pull: float | None = None
+    used: float = 0.0
+    bought: float = 0.0
+    mass: float = 0.0
+    notes: tuple[Note, ...] = ()
+
+    @property
+    def waste(self) -> float:
+        """Share of what is bought that is in no piece."""
+        return 1 - self.used / self.bought if self.bought else 0.0

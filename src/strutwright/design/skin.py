@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Final
+
+import numpy as np
+
 from strutwright.brief import Brief
 from strutwright.catalogue import cover
 from strutwright.climate import ClimateAsked, ClimatePlan, climate_plan
@@ -14,6 +18,9 @@ from strutwright.structure.judge import doors_of, load_site
 
 __all__ = ["climate_of", "cover_of"]
 
+CORNER_CLEAR: Final = 0.005
+"""m between a hub and the corners of panels; our choice."""
+
 
 def cover_of(kit: Kit, brief: Brief) -> CoverPlan | None:
     """Return the cover of `kit`; None for a bare frame."""
@@ -21,7 +28,13 @@ def cover_of(kit: Kit, brief: Brief) -> CoverPlan | None:
         return None
     site = load_site(brief)
     pressure = None if site is None else film_pressures(kit.shell, site, doors_of(kit.shell))
-    return plan_cover(kit.shell, kit.stock, brief, pressure)
+    return plan_cover(kit.shell, kit.stock, brief, pressure, hub=_hub_reach(kit))
+
+
+def _hub_reach(kit: Kit) -> float:
+    """Return how far from a hub's centre panels begin, m: past the hub and the ends of struts."""
+    body = kit.connector.outside_from_centre or 0.0
+    return max(body, float(np.nanmax(kit.allowances)), 0.0) + CORNER_CLEAR
 
 
 def climate_of(shell: Shell, brief: Brief) -> ClimatePlan:

@@ -29,8 +29,8 @@ def build_patterns(design: Design, *, date: str = "") -> Document | None:
     blocks: list[Block] = []
     for film in plan.films:
         blocks += _film(film, reader)
-    if plan.panels is not None:
-        blocks += _panels(plan.panels, reader)
+    for layer in plan.sheets:
+        blocks += _panels(layer, reader)
     return framed(
         design,
         reader,
@@ -47,8 +47,9 @@ def _pictures(design: Design, plan: CoverPlan, reader: Reader) -> dict[str, Shee
         for k in range(len(patterns(film.pieces))):
             name = f"{film.name}-pattern-{k + 1}"
             sheets[name] = pattern_card(film, k, design.shell.faces, reader.length)
-    for kind in plan.panels.types if plan.panels else ():
-        sheets[f"panel-{kind.label}"] = panel_card(kind, reader.length)
+    for layer in plan.sheets:
+        for kind in layer.types:
+            sheets[f"panel-{kind.label}"] = panel_card(kind, reader.length)
     return sheets
 
 
@@ -72,12 +73,18 @@ def _panels(plan: PanelPlan, reader: Reader) -> list[Block]:
         lines.append(
             reader("cover.holes", number=len(kind.holes), size=reader.length(kind.hole_diameter))
         )
+        if kind.corners.any():
+            off = ", ".join(reader.length(float(one)) for one in kind.corners)
+            lines.append(reader("cover.corners", lengths=off))
         if kind.mirror_of:
             lines.append(reader("cover.mirror", label=kind.label, other=kind.mirror_of))
         title = reader("cover.panel", label=kind.label, quantity=kind.quantity)
         alt = reader("cover.panel_alt", label=kind.label)
         cards.append(Card(title, Figure(f"panel-{kind.label}", alt), tuple(lines)))
-    blocks: list[Block] = [Heading(1, reader("cover.panels_title"))]
+    blocks: list[Block] = [
+        Heading(1, reader(f"cover.panels_{plan.name}")),
+        Paragraph(reader("cover.panel_sides")),
+    ]
     if plan.directed:
         blocks.append(Paragraph(reader("cover.flutes")))
     return [*blocks, Cards(tuple(cards))]

@@ -10,7 +10,7 @@ __all__ = ["pattern_files"]
 
 
 def pattern_files(plan: CoverPlan | None, shell: Shell) -> dict[str, bytes]:
-    """Return a DXF file for each layer of film and one for panels, by their path in the kit.
+    """Return a DXF file for each layer of film or panels, by their path in the kit.
 
     Layers: ``CUT``, ``FINISHED-SEAM``, ``FINISHED-HEM``, ``FINISHED-FLAP``, ``STRUTS``, ``HOLES``,
     ``HUBS`` and ``LABELS``.
@@ -20,6 +20,7 @@ def pattern_files(plan: CoverPlan | None, shell: Shell) -> dict[str, bytes]:
     files = {
         f"patterns/film-{film.name}.dxf": dxf(film_sheet(film, shell.faces)) for film in plan.films
     }
-    if plan.panels is not None:
-        files["patterns/panels.dxf"] = dxf(panels_sheet(plan.panels))
+    files |= {
+        f"patterns/panels-{layer.name}.dxf": dxf(panels_sheet(layer)) for layer in plan.sheets
+    }
     return files

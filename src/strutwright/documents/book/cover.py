@@ -42,11 +42,11 @@ def cover_pictures(design: Design, reader: Reader) -> dict[str, Sheet]:
             sheets[f"{film.name}-{side}"] = film_map(film, shell, side)
         for k in range(len(film.nest.stock)):
             sheets[f"{film.name}-roll-{k + 1}"] = layout_sheet(film, k, reader.length)
-    if plan and plan.panels:
+    for layer in plan.sheets if plan else ():
         for side in SIDES:
-            sheets[f"panels-{side}"] = panel_map(plan, shell, side)
-        for k in range(len(plan.panels.nest.stock)):
-            sheets[f"sheet-{k + 1}"] = panel_layout(plan.panels, k, reader.length)
+            sheets[f"panels-{layer.name}-{side}"] = panel_map(layer, shell, side)
+        for k in range(len(layer.nest.stock)):
+            sheets[f"sheet-{layer.name}-{k + 1}"] = panel_layout(layer, k, reader.length)
     return sheets
 
 
@@ -63,8 +63,10 @@ def cover_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         blocks.append(Paragraph(_drape(plan, reader)))
     for film in plan.films:
         blocks += _film(film, reader)
-    if plan.panels is not None:
-        blocks += _panels(plan.panels, reader)
+    for layer in plan.sheets:
+        blocks += _panels(layer, reader)
+    if plan.fittings:
+        blocks += _fittings(plan, reader)
     return (*blocks, NewPage())
 
 
@@ -74,7 +76,7 @@ def _what(plan: CoverPlan, reader: Reader) -> str:
         layers=plan.layers,
         used=reader.area(plan.used),
         bought=reader.area(plan.bought),
-        waste=show_share(1 - plan.used / plan.bought),
+        waste=show_share(plan.waste),
         mass=reader.mass(plan.mass),
     )
 
@@ -183,11 +185,45 @@ def _panels(plan: PanelPlan, reader: Reader) -> list[Block]:
         for kind in plan.types
     )
     head = tuple(reader(f"cover.{key}_head") for key in ("panel", "alike", "edges", "mirror"))
-    blocks: list[Block] = [Heading(2, reader("cover.panels_title")), Paragraph(intro)]
+    blocks: list[Block] = [Heading(2, reader(f"cover.panels_{plan.name}")), Paragraph(intro)]
     if plan.directed:
         blocks.append(Paragraph(reader("cover.flutes")))
     blocks.append(Table(head, rows, "lrll"))
     for k in range(len(plan.nest.stock)):
         caption = reader("cover.sheet", number=k + 1)
-        blocks.append(Figure(f"sheet-{k + 1}", caption, caption))
-    return [*blocks, _map("panels", reader)]
+        blocks.append(Figure(f"sheet-{plan.name}-{k + 1}", caption, caption))
+    return [*blocks, _map(f"panels-{plan.name}", reader)]
+
+
+def _fittings(plan: CoverPlan, reader: Reader) -> list[Block]:
+    """Return the spacers that hold both layers, and the air between these."""
+    gap = plan.gap
+    if gap is None:
+        return []
+    rows = tuple(
+        (
+            one.label,
+            str(one.quantity),
+            reader.length(one.length),
+            reader.length(one.above),
+            reader.length(one.below),
+            ", ".join(str(hub) for hub in one.hubs.tolist()),
+        )
+        for one in plan.fittings
+    )
+    head = tuple(
+        reader(f"cover.{key}_head")
+        for key in ("fitting", "alike", "fitting_length", "above", "below", "fitting_hubs")
+    )
+    air = reader(
+        "cover.air",
+        strut=reader.length(gap.at_strut),
+        face=reader.length(gap.at_face),
+        least=reader.length(min(one.length for one in plan.fittings)),
+        most=reader.length(max(one.length for one in plan.fittings)),
+    )
+    return [
+        Heading(2, reader("cover.fittings_title")),
+        Paragraph(air),
+        Table(head, rows, "lrrrrl", "", (0, 0, 0, 0, 0, 1)),
+    ]

@@ -49,10 +49,18 @@ class PanelPart(_Part):
     """A type of rigid panel, seen from outside."""
 
     label: str
+    layer: str
     quantity: int
     faces: list[int]
-    outline: list[Flat] = Field(description="m; the first edge lies most level")
-    bevels: list[float] = Field(description="rad, against a square cut")
+    first_hubs: list[int] = Field(description="of each face, the hub where the first edge begins")
+    outline: list[Flat] = Field(
+        description="m, on the side that lies on the struts, corners on; first edge most level"
+    )
+    cut: list[Flat] = Field(description="m; the same with its corners cut off")
+    corners: list[float] = Field(description="m, cut off along both edges of each corner")
+    bevels: list[float] = Field(
+        description="rad, against a square cut; above 0 the side to the weather is longer"
+    )
     setbacks: list[float] = Field(description="m, from the line between hub centres")
     holes: list[Flat]
     hole_diameter: float
@@ -77,6 +85,26 @@ class RollPart(_Part):
     length: float
     used: float
     placed: list[PlacedPart]
+
+
+class FittingPart(_Part):
+    """Spacers through hubs that hold both layers, m."""
+
+    label: str
+    length: float
+    above: float = Field(description="from the hub's centre to the outer layer")
+    below: float = Field(description="from the hub's centre to the inner layer")
+    quantity: int
+    hubs: list[int]
+
+
+class DrapePart(_Part):
+    """The cover as one sheet of film: m, rad."""
+
+    width: float
+    length: float
+    pleats: list[float] = Field(description="of each hub, the angle to be folded away")
+    folds: list[float] = Field(description="of each hub, the cloth folded at the next hub")
 
 
 class FixingPart(_Part):
@@ -107,8 +135,12 @@ class CoverPart(_Part):
     used: float = Field(description="m2 of pieces, allowances in")
     bought: float = Field(description="m2")
     mass: float
-    air_gap: float | None = Field(description="m between two layers of film, over struts")
+    air_gap: float | None = Field(description="m between two layers, over struts and faces")
+    air_gap_at_hubs: list[float] | None = Field(description="m, of each hub")
+    fittings: list[FittingPart]
+    drape: DrapePart | None
     fixing: FixingPart | None
+    screw_pull: float | None = Field(description="N on one screw of a panel in the wind")
 
 
 def cover_section(plan: CoverPlan | None) -> dict[str, Any] | None:
@@ -116,15 +148,16 @@ def cover_section(plan: CoverPlan | None) -> dict[str, Any] | None:
     if plan is None:
         return None
     rolls = [part for film in plan.films for part in _rolls(film)]
-    if plan.panels is not None:
-        names = [kind.label for kind in plan.panels.types]
-        rolls += _stock(plan.panels.nest, names, "panels")
+    for layer in plan.sheets:
+        rolls += _stock(layer.nest, [kind.label for kind in layer.types], f"panels {layer.name}")
     return {
         "material": plan.material,
         "layers": plan.layers,
-        "panels": [_without(plain(kind), "area") for kind in plan.panels.types]
-        if plan.panels
-        else [],
+        "panels": [
+            _without(plain(kind), "area") | {"layer": layer.name}
+            for layer in plan.sheets
+            for kind in layer.types
+        ],
         "strips": [strip for film in plan.films for strip in _strips(film)],
         "seams": [seam for film in plan.films for seam in _seams(film)],
         "rolls": rolls,
@@ -132,7 +165,11 @@ def cover_section(plan: CoverPlan | None) -> dict[str, Any] | None:
         "bought": plan.bought,
         "mass": plan.mass,
         "air_gap": plan.gap.at_strut if plan.gap else None,
+        "air_gap_at_hubs": plan.gap.at_hub.tolist() if plan.gap else None,
+        "fittings": [plain(fitting) for fitting in plan.fittings],
+        "drape": plain(plan.drape) if plan.drape else None,
         "fixing": plain(plan.fixing) if plan.fixing else None,
+        "screw_pull": plan.screw_pull,
     }
 
 
