@@ -1,11 +1,13 @@
 """``strutwright survey``: right call, right words, right exit code."""
 
 import json
+from pathlib import Path
 
 import pytest
 
 from strutwright.cli.main import run
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 BRIEF = """
 [project]
 name = "Taped dome"
@@ -79,3 +81,27 @@ def test_the_shape_as_built_is_drawn(files, tmp_path, capsys):
     assert out.read_text().startswith("<svg")
     assert run(["survey", *files, "--picture", str(out), "--look", "above"]) == 2
     assert "survey-look" in capsys.readouterr().err
+
+
+def test_a_proof_load_is_named_and_its_sink_read_back(tmp_path, capsys):
+    brief = str(EXAMPLES / "mosswick-two-frequency.toml")
+    assert run(["survey", brief, "--proof", "--json"]) == 0
+    proof = json.loads(capsys.readouterr().out)
+    assert 0 < proof["load"] <= proof["allowed"] / 2
+    assert run(["survey", brief, "--proof"]) == 0
+    said = capsys.readouterr().out
+    assert f"# load: {proof['load']:g} N at hub {proof['hub']}" in said
+    lines = [line.strip() for line in said.splitlines() if line.startswith("   ")]
+    readings = tmp_path / "proof.csv"
+    readings.write_text("kind,from,to,at,value,sigma\n" + "\n".join(lines).split("   (")[0] + "\n")
+    assert run(["survey", brief, str(readings)]) == 0
+    assert "Joints are as supposed" in capsys.readouterr().out
+    assert run(["survey", brief, str(readings), "--json"]) == 0
+    joints = json.loads(capsys.readouterr().out)["joints"]
+    assert joints["verdict"] == "within"
+    assert {"shell-stability"} <= {row["code"] for row in joints["checks"]}
+
+
+def test_without_loads_of_the_site_no_proof_load_is_named(files, capsys):
+    assert run(["survey", files[0], "--proof"]) == 2
+    assert "proof-unjudged" in capsys.readouterr().err

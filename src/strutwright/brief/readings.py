@@ -11,19 +11,24 @@ from typing import Final
 from strutwright.brief.cells import cells_of, remark_of
 from strutwright.brief.files import read_text
 from strutwright.errors import InputError, Problem
-from strutwright.units import parse_length, parse_temperature
+from strutwright.units import parse_force, parse_length, parse_temperature
 from strutwright.values import Note
 
 __all__ = ["COLUMNS", "KINDS", "Known", "Reading", "Readings", "parse_readings", "read_readings"]
 
 COLUMNS: Final = ("kind", "from", "to", "at", "value", "sigma")
 NEEDED: Final = ("kind", "from", "to", "value")
-KINDS: Final = ("distance", "width", "height", "strut")
+KINDS: Final = ("distance", "width", "height", "strut", "sink")
+OF_ONE_HUB: Final = {"height": "a height is of one hub", "sink": "a sink is of one hub"}
+MOST_LOAD: Final = 50e3
+"""N, the most that a load case takes."""
 PLACES: Final = ("centre", "bolt", "outside")
 LARGEST_FILE: Final = 1024 * 1024
 """Bytes; our choice: some twenty thousand readings."""
 MINUS: Final = ("-", "\N{MINUS SIGN}")
 _TEMPERATURE: Final = re.compile(r"\s*temperature\s*:\s*(.*?)\s*$", re.IGNORECASE)
+_LOAD: Final = re.compile(r"\s*load\s*:\s*(.*?)\s*$", re.IGNORECASE)
+_AT_HUB: Final = re.compile(r"(.+?)\s+at\s+(?:hub\s*)?(\d{1,7})$", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -34,7 +39,7 @@ class Reading:
     ----------
     kind : str
         ``distance`` hub to hub, ``width`` base hub to base hub, ``height`` of a hub above the
-        base, ``strut`` cut length found in place.
+        base, ``strut`` cut length found in place, ``sink`` of a hub under a hung load.
     hubs : tuple of int
         Both hubs, the smaller number first; or the one of a height.
     at : str
@@ -46,6 +51,8 @@ class Reading:
         Of the frame; None where the file does not say it.
     line : int
         Line of the file.
+    load : (float, int) or None, N
+        What hangs while a sink is read, beyond what hung when its zero was, and at which hub.
     """
 
     kind: str
@@ -55,6 +62,7 @@ class Reading:
     sigma: float | None = None
     temperature: float | None = None
     line: int = 0
+    load: tuple[float, int] | None = None
 
 
 @dataclass(frozen=True)
@@ -122,6 +130,7 @@ class _Scan:
         self.name, self.known = name, known
         self.columns: tuple[str, ...] = COLUMNS
         self.temperature: float | None = None
+        self.load: tuple[float, int] | None = None
         self.found: list[Reading] = []
         self.problems: list[Problem] = []
 
@@ -133,6 +142,8 @@ class _Scan:
                 self.row(number, line, where)
             elif said := _TEMPERATURE.match(remark):
                 self.temperature = parse_temperature(said[1].replace(",", "."), where)
+            elif said := _LOAD.match(remark):
+                self.load = _load(said[1].replace(",", "."), where, self.known)
         except InputError as error:
             self.problems += error.problems
 
@@ -156,7 +167,8 @@ class _Scan:
             )
         cells = dict.fromkeys(COLUMNS, "") | dict(zip(self.columns, fields, strict=False))
         problems: list[Problem] = []
-        reading = _reading(cells, number, self.temperature, _Place(where, self.known, problems))
+        holds = self.temperature, self.load
+        reading = _reading(cells, number, holds, _Place(where, self.known, problems))
         self.problems += problems
         if reading and not problems:
             self.found.append(reading)
@@ -187,8 +199,26 @@ def _header(fields: list[str], where: str) -> tuple[str, ...]:
     return names
 
 
+def _load(text: str, where: str, known: Known) -> tuple[float, int]:
+    said = _AT_HUB.match(text)
+    mend = 'write "# load: 445 N at hub 22" before the sinks read under it'
+    if said is None:
+        raise InputError("readings-load", f'"{text}" is no load at a hub', where, mend)
+    force, hub = parse_force(said[1], where), int(said[2])
+    if not 0 < force <= MOST_LOAD:
+        what = f"{said[1]} is beyond what is hung: above 0 N, up to {MOST_LOAD / 1e3:g} kN"
+        raise InputError("readings-load", what, where, mend)
+    if hub >= known.n_hubs or hub in known.base:
+        what = f"no load is hung at hub {hub}: it is none of the shell's, or stands on the ground"
+        raise InputError("readings-load", what, where, mend)
+    return force, hub
+
+
 def _reading(
-    cells: dict[str, str], line: int, temperature: float | None, place: _Place
+    cells: dict[str, str],
+    line: int,
+    holds: tuple[float | None, tuple[float, int] | None],
+    place: _Place,
 ) -> Reading | None:
     kind = cells["kind"].lower()
     if kind not in KINDS:
@@ -204,9 +234,17 @@ def _reading(
         return None
     if sigma is not None and sigma <= 0:
         place.wrong("readings-sigma", "a standard deviation of nothing", "leave it empty")
-    if kind != "height" and value <= 0:
+    if kind not in OF_ONE_HUB and value <= 0:
         place.wrong("readings-value", f"{cells['value']} is no length", "write what the tape read")
-    return Reading(kind, hubs, at, value, sigma, temperature, line)
+    temperature, load = holds
+    if kind != "sink":
+        return Reading(kind, hubs, at, value, sigma, temperature, line)
+    if load is None:
+        place.wrong(
+            "readings-load", "a sink stands before any load",
+            'write "# load: 445 N at hub 22" before it',
+        )  # fmt: skip
+    return Reading(kind, hubs, at, value, sigma, temperature, line, load)
 
 
 def _length(text: str, place: _Place) -> float | None:
@@ -220,9 +258,9 @@ def _length(text: str, place: _Place) -> float | None:
 
 def _hubs(kind: str, cells: dict[str, str], place: _Place) -> tuple[int, ...] | None:
     known = place.known
-    if kind == "height":
+    if kind in OF_ONE_HUB:
         if cells["to"]:
-            place.wrong("readings-hub", "a height is of one hub", 'leave "to" empty')
+            place.wrong("readings-hub", OF_ONE_HUB[kind], 'leave "to" empty')
         one = _hub(cells["from"], place)
         return None if one is None else (one,)
     ends = _hub(cells["from"], place), _hub(cells["to"], place)
@@ -262,7 +300,7 @@ def _once(found: list[Reading], name: str) -> tuple[tuple[Reading, ...], tuple[N
     notes: list[Note] = []
     seen: dict[tuple[object, ...], Reading] = {}
     for one in found:
-        key = (one.kind.replace("width", "distance"), one.hubs, one.at)
+        key = (one.kind.replace("width", "distance"), one.hubs, one.at, one.load)
         before = seen.setdefault(key, one)
         if before is one:
             kept.append(one)

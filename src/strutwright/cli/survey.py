@@ -10,10 +10,10 @@ from typing import Annotated, Any
 import typer
 
 from strutwright.brief import read_brief
+from strutwright.cli.proof_lines import joint_lines, proof_lines
 from strutwright.cli.shown import Bar
 from strutwright.cli.survey_lines import plan_lines, survey_lines
-from strutwright.design import plan_survey, surveyed_kit
-from strutwright.design import survey as survey_brief
+from strutwright.design import plan_proof, plan_survey, survey_whole
 from strutwright.errors import InputError
 from strutwright.shape import Shell
 from strutwright.survey import SurveyResult
@@ -37,6 +37,9 @@ def survey(  # noqa: PLR0917 - the options of a command
     plan: Annotated[
         bool, typer.Option("--plan", help="Print which readings to take, fewest first.")
     ] = False,
+    proof: Annotated[
+        bool, typer.Option("--proof", help="Print the proof load to hang and the sink to expect.")
+    ] = False,
     picture: Annotated[
         Path | None, typer.Option(help="Draw the shape as built into this SVG file.")
     ] = None,
@@ -52,18 +55,28 @@ def survey(  # noqa: PLR0917 - the options of a command
         bar.close()
         _show(plain(planned), plan_lines(planned, wishes.project.show), as_json=as_json)
         return
+    if proof:
+        load = plan_proof(wishes, bar)
+        bar.close()
+        _show(plain(load), proof_lines(load, wishes.project.show), as_json=as_json)
+        return
     if readings is None:
         raise InputError(
             "readings-unreadable", "no file of readings is named", "survey BRIEF READINGS.csv",
             "name the file, or ask with --plan which readings to take",
         )  # fmt: skip
-    from strutwright.exports import survey_data  # exports are heavy
+    from strutwright.exports import joints_data, survey_data  # exports are heavy
 
-    result = survey_brief(wishes, readings, bar)
+    found = survey_whole(wishes, readings, bar)
     bar.close()
+    show, result = wishes.project.show, found.result
     if picture is not None:
-        _draw(result, surveyed_kit(wishes).shell, look, (picture, wishes.project.show))
-    _show(survey_data(result), survey_lines(result, wishes.project.show), as_json=as_json)
+        _draw(result, found.kit.shell, look, (picture, show))
+    data, lines = survey_data(result), survey_lines(result, show)
+    if found.joints is not None:
+        data["joints"] = joints_data(found.joints, found.recheck)
+        lines += joint_lines(found.joints, found.recheck, show)
+    _show(data, lines, as_json=as_json)
 
 
 def _draw(result: SurveyResult, shell: Shell, look: str, into: tuple[Path, str]) -> None:

@@ -2,16 +2,72 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from strutwright.brief import Brief, Known, Readings, parse_readings, read_readings
+from strutwright.design.proof import Recheck, proof_of, rechecked
 from strutwright.parts import Kit, make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.shape import make_shell
-from strutwright.survey import SurveyPlan, SurveyResult, survey_shell
+from strutwright.survey import (
+    Calibration,
+    ProofLoad,
+    SurveyPlan,
+    SurveyResult,
+    calibrate,
+    survey_shell,
+)
 from strutwright.survey import plan_survey as plan_readings
 
-__all__ = ["known_of", "plan_survey", "reach_of", "survey", "survey_text", "surveyed_kit"]
+__all__ = [
+    "Surveyed",
+    "known_of",
+    "plan_proof",
+    "plan_survey",
+    "reach_of",
+    "survey",
+    "survey_text",
+    "survey_whole",
+    "surveyed_kit",
+]
+
+
+@dataclass(frozen=True)
+class Surveyed:
+    """A built shell as its readings say: its kit, the survey, and its joints where it was loaded.
+
+    Parameters
+    ----------
+    kit : Kit
+    result : SurveyResult
+    joints : Calibration or None
+        None where no sink was read.
+    recheck : Recheck or None
+        The design checked again with these joints; None where the brief gives no loads.
+    """
+
+    kit: Kit
+    result: SurveyResult
+    joints: Calibration | None = None
+    recheck: Recheck | None = None
+
+
+def survey_whole(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> Surveyed:
+    """Return all that the readings in the file `readings` say of the built shell of `brief`.
+
+    Raises
+    ------
+    InputError
+        As `survey`.
+    """
+    kit = surveyed_kit(brief, progress)
+    found = read_readings(readings, known_of(kit))
+    result = _surveyed(brief, kit, found, progress)
+    joints = calibrate(kit, found.readings)
+    loaded = brief.site.ground_snow is not None and brief.site.basic_wind is not None
+    recheck = rechecked(brief, kit, joints, progress) if joints and loaded else None
+    return Surveyed(kit, result, joints, recheck)
 
 
 def survey(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> SurveyResult:
@@ -54,6 +110,19 @@ def plan_survey(brief: Brief, progress: Progress = SILENT) -> SurveyPlan:
     kit = surveyed_kit(brief, progress)
     step(progress, "plan of readings", 0.3)
     return plan_readings(kit, brief.survey, reach_of(brief))
+
+
+def plan_proof(brief: Brief, progress: Progress = SILENT) -> ProofLoad:
+    """Return the load to hang on the built shell of `brief`, and the sink to expect.
+
+    Raises
+    ------
+    InputError
+        ``proof-unjudged``.
+    ResultError
+        ``proof-none``.
+    """
+    return proof_of(brief, surveyed_kit(brief, progress), reach_of(brief), progress)
 
 
 def surveyed_kit(brief: Brief, progress: Progress = SILENT) -> Kit:

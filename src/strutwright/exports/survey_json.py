@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from strutwright.survey import Checked, SurveyResult
+from strutwright.design import Recheck
+from strutwright.structure import verdict
+from strutwright.survey import Calibration, Checked, SurveyResult
 from strutwright.values import plain
 
-__all__ = ["survey_data"]
+__all__ = ["joints_data", "survey_data"]
 
 
 def survey_data(result: SurveyResult) -> dict[str, Any]:
@@ -25,6 +27,39 @@ def survey_data(result: SurveyResult) -> dict[str, Any]:
         "ellipses": plain(result.ellipses),
         "notes": [plain(one) for one in result.notes],
     }
+
+
+def joints_data(found: Calibration, recheck: Recheck | None) -> dict[str, Any]:
+    """Return what a proof load says of the joints, and the checks made again with them."""
+    data: dict[str, Any] = {
+        "soft": plain(found.soft),
+        "best": plain(found.best),
+        "stiff": plain(found.stiff),
+        "supposed": plain(found.supposed),
+        "verdict": found.verdict,
+        "chance": plain(found.chance),
+        "tells_turning": found.tells_turning,
+        "sinks": [
+            {
+                "line": one.reading.line,
+                "hub": one.reading.hubs[0],
+                "load": None if one.reading.load is None else plain(one.reading.load[0]),
+                "measured": plain(one.value),
+                "sigma": plain(one.sigma),
+                "fitted": plain(one.fitted),
+            }
+            for one in found.sunk
+        ],
+        "notes": [plain(one) for one in found.notes],
+    }
+    if recheck is not None:
+        data["verdict_before"] = verdict(recheck.before)
+        data["verdict_after"] = verdict(recheck.after)
+        data["checks"] = [
+            {"code": code, "before": plain(before), "after": plain(after)}
+            for code, before, after in recheck.worst()
+        ]
+    return data
 
 
 def _reading_data(one: Checked) -> dict[str, Any]:

@@ -109,6 +109,8 @@ def reduce_readings(readings: Sequence[Reading], kit: Kit, spread: Spread) -> Me
     used: list[Measure] = []
     aside: list[tuple[Measure, str]] = []
     for reading in readings:
+        if reading.kind == "sink":
+            continue  # says how stiff the joints are, not where hubs are
         measure = _measure(reading, kit, spread, problems)
         if measure is None:
             continue
