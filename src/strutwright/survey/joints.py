@@ -92,7 +92,8 @@ class JointSinks(ArrayValue):
         row = int(np.flatnonzero(self.loaded == loaded)[0])
         values = self.sinks[:, :, row, hub]
         if len(self.shares) == 1:
-            return np.interp(gives, self.gives, values[0])[None].repeat(len(shares), axis=0)
+            row_of = np.interp(gives, self.gives, values[0])
+            return np.broadcast_to(row_of, (len(shares), len(gives)))
         grid = RegularGridInterpolator((self.shares, self.gives), values)
         return np.asarray(grid(tuple(np.meshgrid(shares, gives, indexing="ij"))))
 
@@ -124,9 +125,12 @@ def with_joints(kit: Kit, soft: Joints, stiff: Joints) -> Kit:
         changed = replace(connector, rotational_stiffness=(turning[0] * each, turning[1] * each))
     else:
         changed = replace(connector, fixity=turning)
-    gives = soft.give, stiff.give
-    axial = None if not gives[0] else tuple(1 / one if one else np.inf for one in gives)
+    axial = (_per_give(soft.give), _per_give(stiff.give)) if soft.give else None
     return replace(kit, connector=replace(changed, axial_stiffness=axial))
+
+
+def _per_give(give: float) -> float:
+    return 1 / give if give else float("inf")
 
 
 def _rigidity(kit: Kit) -> float:
@@ -162,8 +166,8 @@ def sink_table(kit: Kit, loaded: Sequence[int], temperature: float) -> JointSink
         ``mechanism``: the kit can move without resistance.
     """
     supposed = joint_range(kit)
-    ends = [1 / (1 + 3 / one.fixity) for one in (supposed.soft, supposed.stiff)]
-    shares = np.unique(np.linspace(*ends, TURNS))
+    least, most = (1 / (1 + 3 / one.fixity) for one in (supposed.soft, supposed.stiff))
+    shares = np.unique(np.linspace(least, most, TURNS))
     gives = np.array(BEYOND) * supposed.soft.give
     found = [
         [sinks(kit, Joints(float(3 * share / (1 - share)), float(give)), loaded, temperature)
