@@ -41,7 +41,7 @@ def survey(  # noqa: PLR0917 - the options of a command
         bool, typer.Option("--proof", help="Print the proof load to hang and the sink to expect.")
     ] = False,
     picture: Annotated[
-        Path | None, typer.Option(help="Draw the shape as built into this SVG file.")
+        Path | None, typer.Option(help="Draw the shape as built (.svg), or the page (.pdf).")
     ] = None,
     look: Annotated[
         str, typer.Option(help="How the picture is seen: plan, front or side.")
@@ -70,7 +70,11 @@ def survey(  # noqa: PLR0917 - the options of a command
     found = survey_whole(wishes, readings, bar)
     bar.close()
     show, result = wishes.project.show, found.result
-    if picture is not None:
+    if picture is not None and picture.suffix.lower() == ".pdf":
+        from strutwright.documents import build_survey, typeset  # documents are heavy
+
+        _written(picture, typeset(build_survey(wishes, found)))
+    elif picture is not None:
         _draw(result, found.kit.shell, look, (picture, show))
     data, lines = survey_data(result), survey_lines(result, show)
     if found.joints is not None:
@@ -100,8 +104,12 @@ def _draw(result: SurveyResult, shell: Shell, look: str, into: tuple[Path, str])
         look=look,
         show=lambda metres: show_length(metres, system),
     )
+    _written(path, svg(as_built(shell, result.shape, asked)))
+
+
+def _written(path: Path, data: bytes) -> None:
     try:
-        path.write_bytes(svg(as_built(shell, result.shape, asked)))
+        path.write_bytes(data)
     except OSError as error:
         reason = error.strerror or str(error)
         raise InputError("out-not-writable", reason, str(path), "name another file") from None

@@ -6,6 +6,7 @@ from strutwright.documents.packet import build_packet
 from strutwright.documents.patterns import build_patterns
 from strutwright.documents.quote import build_quote
 from strutwright.documents.shop_cards import build_shop_cards
+from strutwright.documents.survey_page import build_survey
 from strutwright.documents.typeset import document_text, typeset
 
 __all__ = [
@@ -15,6 +16,7 @@ __all__ = [
     "build_patterns",
     "build_quote",
     "build_shop_cards",
+    "build_survey",
     "document_text",
     "typeset",
 ]

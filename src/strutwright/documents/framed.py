@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from strutwright.brief import Brief
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Document
 from strutwright.documents.book.front import stamp
 from strutwright.documents.reader import Reader
 from strutwright.version import __version__
 
-__all__ = ["framed"]
+__all__ = ["framed", "page_of"]
 
 
 def framed(
@@ -35,9 +36,25 @@ def framed(
     date : str
         Printed as given; empty prints none.
     """
+    return page_of(
+        design.brief, reader, title, (blocks, pictures), stamp=stamp(design, reader), date=date
+    )
+
+
+def page_of(
+    brief: Brief,
+    reader: Reader,
+    title: str,
+    content: tuple[tuple[Block, ...], Mapping[str, bytes]],
+    *,
+    stamp: str = "",
+    date: str = "",
+) -> Document:
+    """Return a document of the brief alone; `content` are its blocks and its pictures."""
+    blocks, pictures = content
     return Document(
         title=title,
-        kit=design.brief.project.name,
+        kit=brief.project.name,
         blocks=blocks,
         pictures=pictures,
         foot={
@@ -47,7 +64,7 @@ def framed(
             "sheet": reader("frame.sheet"),
             "of": reader("frame.of"),
         },
-        stamp=stamp(design, reader),
+        stamp=stamp,
         paper="us-letter" if reader.system == "imperial" else "a4",
         language=reader.words.language,
     )

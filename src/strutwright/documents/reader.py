@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from strutwright import units
+from strutwright.brief import Brief
 from strutwright.design import Design
 from strutwright.documents.words import Words
 
@@ -22,7 +23,11 @@ class Reader:
     @classmethod
     def of(cls, design: Design) -> Reader:
         """Return the reader that the brief of `design` asks for."""
-        brief = design.brief
+        return cls.of_brief(design.brief)
+
+    @classmethod
+    def of_brief(cls, brief: Brief) -> Reader:
+        """Return the reader that `brief` asks for."""
         return cls(Words.of(brief.project.language), brief.project.show, brief.struts.step)
 
     def __call__(self, key: str, /, **values: object) -> str:

@@ -3,6 +3,7 @@
 from strutwright.drawing.dxf import dxf, dxf_bytes, new_dxf, true_colour
 from strutwright.drawing.furniture import (
     angle_mark,
+    arrow_head,
     bands,
     bar,
     dimension,
@@ -116,6 +117,7 @@ __all__ = [
     "along",
     "angle_mark",
     "around",
+    "arrow_head",
     "bands",
     "bar",
     "dimension",

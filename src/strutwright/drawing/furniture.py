@@ -25,6 +25,7 @@ from strutwright.drawing.palette import INK, QUIET, WHITE, tint
 
 __all__ = [
     "angle_mark",
+    "arrow_head",
     "bands",
     "bar",
     "dimension",
@@ -47,11 +48,13 @@ WIDE_BAND: Final = 2.6
 DIMENSION_PEN: Final = Pen(FINE, QUIET)
 
 
-def _arrow(tip: Point, direction: float) -> Polygon:
-    """Return a filled head whose tip points along `direction`, rad."""
+def arrow_head(
+    tip: Point, direction: float, *, size: float = ARROW, colour: str = QUIET
+) -> Polygon:
+    """Return a filled head `size` mm long whose tip points along `direction`, rad."""
     back = [direction + math.pi + side * ARROW_HALF_ANGLE for side in (1, -1)]
-    corners = [(tip[0] + ARROW * math.cos(a), tip[1] + ARROW * math.sin(a)) for a in back]
-    return Polygon((tip, *corners), fill=QUIET, layer="dimensions")
+    corners = [(tip[0] + size * math.cos(a), tip[1] + size * math.sin(a)) for a in back]
+    return Polygon((tip, *corners), fill=colour, layer="dimensions")
 
 
 def _readable(angle: float) -> float:
@@ -104,8 +107,8 @@ def dimension(
             "dimensions",
         )
     )
-    marks.append(_arrow(low, angle + math.pi if room else angle))
-    marks.append(_arrow(high, angle if room else angle + math.pi))
+    marks.append(arrow_head(low, angle + math.pi if room else angle))
+    marks.append(arrow_head(high, angle if room else angle + math.pi))
     reading = _readable(angle)
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
     at = (middle[0] - math.sin(reading) * 0.8, middle[1] + math.cos(reading) * 0.8)

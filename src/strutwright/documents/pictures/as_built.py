@@ -15,6 +15,7 @@ from strutwright.drawing import (
     GREY,
     INK,
     LIGHT,
+    MEDIUM,
     PLAN,
     POINT,
     QUIET,
@@ -28,6 +29,7 @@ from strutwright.drawing import (
     Text,
     Wish,
     around,
+    arrow_head,
     label_marks,
     place_labels,
     project,
@@ -43,9 +45,19 @@ MOST_TIMES: Final = 50
 NEAT: Final = (1, 2, 5, 10, 20, 50)
 EDGE: Final = 12.0
 FOOT: Final = 16.0
+ARROW: Final = 9.0
+"""Length of the arrow of a pull, mm."""
 SUSPECT: Final = 1.2
 """Width of a suspected strut, mm."""
 LOOKS: Final = {"plan": PLAN, "front": FRONT, "side": SIDE}
+
+
+def said(scale: float, factor: int, moved: str) -> tuple[str, str]:
+    """Return the lines under the picture in English."""
+    return (
+        f"Scale 1:{scale:g}; movements drawn {factor} times as large, the largest is {moved}.",
+        "Light: design. Grey: as built. Strong, with its number: suspect. Dashed: reading.",
+    )
 
 
 @dataclass(frozen=True)
@@ -58,20 +70,27 @@ class AsBuilt:
         Suspects: struts drawn strong with their numbers, hubs ringed.
     lines : tuple of (int, int)
         Readings, drawn as thin dashes.
+    pulls : tuple of (int, float, float)
+        Base hubs, and the way in which each is to be pulled: arrows on the plan.
     look : str
         ``plan``, ``front`` or ``side``.
     width, height : float, mm
     show : callable
         Gives a length (m) in the reader's units.
+    say : callable
+        Gives the two lines under the picture from the scale, how many times larger movements are
+        drawn, and the largest as text.
     """
 
     struts: tuple[int, ...] = ()
     hubs: tuple[int, ...] = ()
     lines: tuple[tuple[int, int], ...] = ()
+    pulls: tuple[tuple[int, float, float], ...] = ()
     look: str = "plan"
     width: float = 174.0
     height: float = 170.0
     show: Callable[[float], str] = "{:.3f} m".format
+    say: Callable[[float, int, str], tuple[str, str]] = said
 
 
 def times(design: HubPoints, shape: HubPoints) -> int:
@@ -115,6 +134,8 @@ def as_built(shell: Shell, shape: HubPoints, asked: AsBuilt) -> Sheet:
     for strut in asked.struts:
         i, j = ends[strut]
         marks.append(Line(built[i], built[j], Pen(SUSPECT, INK), "suspect"))
+    if asked.look == "plan":
+        marks += [mark for hub, *way in asked.pulls for mark in _pull(built[hub], way)]
     marks += [Circle(built[hub], 1.8, pen=Pen(WIDE, INK), layer="suspect") for hub in asked.hubs]
     marks += _numbers(asked, ends, built, (asked.width, height))
     marks += _words(factor, scale, float(np.abs(shape - shell.hubs).max()), asked)
@@ -123,6 +144,15 @@ def as_built(shell: Shell, shape: HubPoints, asked: AsBuilt) -> Sheet:
         f"{', '.join(map(str, asked.struts)) or 'none'}."
     )
     return Sheet(asked.width, height, tuple(marks), "Shape as built", text)
+
+
+def _pull(at: tuple[float, float], way: Sequence[float]) -> list[Mark]:
+    turn = float(np.arctan2(way[1], way[0]))
+    tip = (at[0] + ARROW * float(np.cos(turn)), at[1] + ARROW * float(np.sin(turn)))
+    return [
+        Line(at, tip, Pen(MEDIUM, INK), "pull"),
+        arrow_head(tip, turn, size=3.0, colour=INK),
+    ]
 
 
 def _numbers(
@@ -137,7 +167,7 @@ def _numbers(
         middle = ((x0 + x1) / 2, (y0 + y1) / 2)
         wishes.append(Wish(f"strut {strut}", middle, around(middle, 8.0), 9 * POINT))
     named = {hub for strut in asked.struts for hub in ends[strut]} | set(asked.hubs)
-    named |= {hub for line in asked.lines for hub in line}
+    named |= {hub for line in asked.lines for hub in line} | {hub for hub, *_ in asked.pulls}
     for hub in sorted(named):
         wishes.append(Wish(str(hub), built[hub], around(built[hub], 3.2), 7 * POINT))
     bounds = (1.0, FOOT, paper[0] - 1.0, paper[1] - 1.0)
@@ -146,11 +176,7 @@ def _numbers(
 
 
 def _words(factor: int, scale: float, moved: float, asked: AsBuilt) -> list[Mark]:
-    first = (
-        f"Scale 1:{scale:g}; movements drawn {factor} times as large, the largest is "
-        f"{asked.show(moved)}."
-    )
-    second = "Light: design. Grey: as built. Strong, with its number: suspect. Dashed: reading."
+    first, second = asked.say(scale, factor, asked.show(moved))
     return [
         Text((4.0, 8.0), first, 9 * POINT, "start", colour=QUIET),
         Text((4.0, 3.0), second, 9 * POINT, "start", colour=QUIET),
