@@ -46,7 +46,7 @@ def test_two_bars_snap_through():
     assert exact == pytest.approx(47.99252445727074, abs=1e-9)
     assert path.limit_load_factor * 100 == pytest.approx(exact, rel=1e-8)
     assert path.displacements[1, 2] == pytest.approx(10 * np.tan(t) - 0.5, rel=1e-3)
-    over = trace(model, at(3, 1, 2, -100.0), PathSettings(stop="target"))
+    over = trace(model, at(3, 1, 2, -100.0), PathSettings(stop="target", move=0.002))
     assert over.ended == "target"
     assert over.factors.min() == pytest.approx(-exact / 100, rel=0.05)
 
@@ -68,14 +68,14 @@ def toggle(pieces):
     [(8, 34.29964364924484, 0.1), (16, 33.97030285537178, 0.1), (2, 41.4, 0.2), (4, 35.6, 0.2)],
 )
 def test_toggle_limit(pieces, value, within):
-    path = trace(*toggle(pieces), PathSettings(first=0.02))
+    path = trace(*toggle(pieces), PathSettings(first=0.02, element="straight"))
     assert path.ended == "limit point"
     assert 100 * path.limit_load_factor == pytest.approx(value, abs=within)
 
 
 @pytest.mark.parametrize(("drop", "value"), [(0.1, 25.232524908047683), (0.4, 31.377911233437036)])
 def test_toggle_load_at_a_drop(drop, value):
-    settings = PathSettings(first=0.02, growth=2.0, stop="target", steps=400)
+    settings = PathSettings(first=0.02, growth=2.0, stop="target", steps=400, element="straight")
     path = trace(*toggle(16), settings, watch=(1, 2))
     assert 100 * path.factor_at(-drop) == pytest.approx(value, abs=0.3)
 
@@ -261,7 +261,7 @@ def test_refused():
     with pytest.raises(ValueError, match="moves nothing"):
         trace(cut.model, Loads())
     with pytest.raises(ValueError, match="not followed"):
-        trace(cut.model, replace(loads, strain=np.full(2, 1e-3)))
+        trace(cut.model, replace(loads, moves=np.full((3, 6), 1e-3)))
     with pytest.raises(ValueError, match="moves no node"):
         imperfect(cut.model, np.zeros((3, 3)), 1.0)
     with pytest.raises(ValueError, match="rows"):

@@ -5,6 +5,7 @@ import pytest
 from Pynite import FEModel3D
 
 from strutwright.frame import FrameModel, Loads, Sections, internal_forces, solve
+from strutwright.shape import DomeSpec, dome
 
 AXES = ("X", "Y", "Z")
 FREEDOMS = ("DX", "DY", "DZ", "RX", "RY", "RZ")
@@ -35,6 +36,32 @@ def random_frame(seed):
     springs[grid[:, 2] == 2.0] = rng.uniform(1e3, 1e6, (9, 6))
     loads = Loads(rng.normal(0.0, 1e3, (len(nodes), 6)), rng.normal(0.0, 500.0, (m, 2, 3)))
     return nodes, members, sections, hinged, fixed, springs, loads
+
+
+def random_shell(seed):
+    """A dome with its hubs moved at random, uneven tubes, line loads, springs under its base."""
+    rng = np.random.default_rng(seed)
+    shell = dome(DomeSpec(radius=3.0, division=(2 + seed % 2, 0)))
+    nodes = shell.hubs + rng.normal(0.0, 0.03, shell.hubs.shape)
+    m = len(shell.struts)
+    sections = Sections(
+        rng.uniform(5e-5, 2e-4, m),
+        rng.uniform(3e-9, 2e-8, m),
+        rng.uniform(3e-9, 2e-8, m),
+        rng.uniform(3e-9, 2e-8, m),
+        203e9,
+        78e9,
+    )
+    base = shell.course == 0
+    fixed = np.zeros((len(nodes), 6), dtype=bool)
+    fixed[base, 2] = rng.random(base.sum()) < 0.5
+    springs = np.zeros((len(nodes), 6))
+    springs[base] = rng.uniform(1e4, 1e6, (base.sum(), 6))
+    springs[fixed] = 0.0
+    loads = Loads(rng.normal(0.0, 300.0, (len(nodes), 6)), rng.normal(0.0, 400.0, (m, 2, 3)))
+    hinged = rng.random((m, 2, 3)) < 0.1
+    hinged[:, :, 0] = False
+    return nodes, shell.struts, sections, hinged, fixed, springs, loads
 
 
 def pynite_answer(nodes, members, sections, hinged, fixed, springs, loads):
@@ -68,9 +95,10 @@ def close(ours, theirs):
     assert np.abs(ours - theirs).max() <= 1e-8 * np.abs(theirs).max()
 
 
+@pytest.mark.parametrize("make", [random_frame, random_shell])
 @pytest.mark.parametrize("seed", range(4))
-def test_random_frames(seed):
-    frame = random_frame(seed)
+def test_random_frames(make, seed):
+    frame = make(seed)
     nodes, members, sections, hinged, fixed, springs, loads = frame
     peer = pynite_answer(*frame)
     inner = [peer.members[f"m{k}"].sub_members for k in range(len(members))]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.linalg import eigh
 from scipy.sparse import csc_array
-from scipy.sparse.linalg import ArpackNoConvergence, LinearOperator, eigsh
+from scipy.sparse.linalg import ArpackNoConvergence, LinearOperator, SuperLU, eigsh
 
 from strutwright.frame.assemble import assemble
 from strutwright.frame.divide import Division, divide_loads, subdivide
@@ -48,7 +48,7 @@ class Buckling(ArrayValue):
         Shapes, largest displacement 1.
     ended : str
         ``found``; ``none`` when the load does not buckle the frame; ``cut short`` when the
-        search gave fewer factors than asked for.
+        search gave fewer factors than asked for; ``constant load`` when what stays buckles it.
     """
 
     factors: Floats
@@ -134,7 +134,12 @@ def geometric_stiffness(
 
 
 def buckling(
-    factored: Factored, response: Response, count: int = 3, *, chords: bool = False
+    factored: Factored,
+    response: Response,
+    count: int = 3,
+    *,
+    constant: Response | None = None,
+    chords: bool = False,
 ) -> Buckling:
     """Return the lowest `count` positive buckling factors of a frame under `response`.
 
@@ -142,21 +147,25 @@ def buckling(
     gives factors up to a third too high. The static factorisation serves again: the largest
     eigenvalues of -G against K, whose inverses are the factors. With `chords`, on a frame that is
     not cut, it finds how far the nodes are from moving, however early members bow between them.
+
+    The factors multiply `response` alone; the forces of `constant` stay as they are.
     """
     stress = geometric_stiffness(factored, response, chords=chords)
     size = stress.shape[0]
     empty = Buckling(np.empty(0), np.empty((0, len(factored.model.nodes), 6)), "none")
     if size == 0 or abs(stress).max() == 0.0:
         return empty
+    whole, factors = _stiffened(factored, constant, chords=chords)
+    if factors is None:
+        return replace(empty, ended="constant load")
     if size <= DENSE:
-        whole = assemble(factored.pattern, factored.matrices, factored.model.springs)
         values, vectors = eigh(-stress.toarray(), whole.toarray())
         complete = True
     else:
-        values, vectors, complete = _largest(factored, stress, count)
+        values, vectors, complete = _largest(whole, factors, stress, count)
     order = [k for k in np.argsort(-values) if values[k] > NO_BUCKLING * np.abs(values).max()]
     order = order[:count]
-    if not complete and len(order) < count and not _buckles(factored, stress):
+    if not complete and len(order) < count and not _buckles(whole, factors, stress):
         return empty
     if not order:
         return empty if complete else Buckling(empty.factors, empty.modes, "cut short")
@@ -165,11 +174,27 @@ def buckling(
     return Buckling(1.0 / values[order], np.array(modes), "found" if complete else "cut short")
 
 
-def _largest(factored: Factored, stress: csc_array, count: int) -> tuple[Floats, Floats, bool]:
+def _stiffened(
+    factored: Factored, constant: Response | None, *, chords: bool
+) -> tuple[csc_array, SuperLU | None]:
+    """Return the stiffness under a constant load and its factors, None where it has buckled."""
+    whole = assemble(factored.pattern, factored.matrices, factored.model.springs)
+    if constant is None:
+        return whole, factored.factors
+    whole = csc_array(whole + geometric_stiffness(factored, constant, chords=chords))
+    try:
+        factors = factorise(whole)
+    except RuntimeError:
+        return whole, None
+    return whole, None if negative_pivots(whole, factors) else factors
+
+
+def _largest(
+    whole: csc_array, factors: SuperLU, stress: csc_array, count: int
+) -> tuple[Floats, Floats, bool]:
     """Return the largest eigenvalues of -stress against the stiffness, and whether all came."""
     size = stress.shape[0]
-    whole = assemble(factored.pattern, factored.matrices, factored.model.springs)
-    back = LinearOperator((size, size), matvec=factored.factors.solve, dtype=float)
+    back = LinearOperator((size, size), matvec=factors.solve, dtype=float)
     start = np.cos(1.0 + np.sqrt(2.0) * np.arange(size))
     try:
         values, vectors = eigsh(
@@ -188,10 +213,9 @@ def _largest(factored: Factored, stress: csc_array, count: int) -> tuple[Floats,
     return values, vectors, True
 
 
-def _buckles(factored: Factored, stress: csc_array) -> bool:
+def _buckles(whole: csc_array, factors: SuperLU, stress: csc_array) -> bool:
     """Return True when some multiple of the stress, up to `BEYOND`, takes the stiffness away."""
-    whole = assemble(factored.pattern, factored.matrices, factored.model.springs)
-    back = LinearOperator(whole.shape, matvec=factored.factors.solve, dtype=float)
+    back = LinearOperator(whole.shape, matvec=factors.solve, dtype=float)
     start = np.cos(1.0 + np.sqrt(2.0) * np.arange(whole.shape[0]))
     largest = eigsh(
         stress, k=1, M=whole, Minv=back, which="LM", v0=start, tol=1e-2, return_eigenvectors=False
@@ -201,19 +225,27 @@ def _buckles(factored: Factored, stress: csc_array) -> bool:
 
 
 def buckle(
-    model: FrameModel, loads: Loads, *, pieces: int = 2, count: int = 3
+    model: FrameModel,
+    loads: Loads,
+    *,
+    constant: Loads | None = None,
+    pieces: int = 2,
+    count: int = 3,
 ) -> tuple[Buckling, Division]:
     """Return the lowest buckling factors of one load case, and the cut model of the modes.
 
     Parameters
     ----------
+    constant : Loads
+        What stays while `loads` grow: prestress, self-weight.
     pieces : int
         Elements a member: 2 is within about 1 % of many, 1 is unsafe.
     """
     division = subdivide(model, pieces)
     factored = factor(division.model)
-    (response,) = respond(factored, [divide_loads(division, loads)])
-    return buckling(factored, response, count), division
+    cases = [loads] if constant is None else [loads, constant]
+    response, *stays = respond(factored, [divide_loads(division, case) for case in cases])
+    return buckling(factored, response, count, constant=stays[0] if stays else None), division
 
 
 def mode_kind(division: Division, mode: Floats, nodes: int) -> str:

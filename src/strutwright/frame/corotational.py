@@ -8,7 +8,7 @@ terms were derived again and are held against differences of the forces in the t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -64,6 +64,8 @@ class Followed:
         Present local axes, as columns.
     ends : (M, 12) array
         Forces on the flexible ends in the present local axes.
+    stretching : (M, 12) array, N/m
+        Change of `forces` with the stretch of the element.
     """
 
     forces: Floats
@@ -71,6 +73,7 @@ class Followed:
     natural: Floats
     axes: Floats
     ends: Floats
+    stretching: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -179,7 +182,9 @@ def _change_of_spin(s: _State, spread: Floats, torque: Floats) -> Floats:
     return out
 
 
-def followed(model: FrameModel, moving: Moving, moved: Floats, turned: Floats) -> Followed:
+def followed(
+    model: FrameModel, moving: Moving, moved: Floats, turned: Floats, free: Floats | None = None
+) -> Followed:
     """Return forces and tangent of the elements of a displaced frame.
 
     Parameters
@@ -188,18 +193,27 @@ def followed(model: FrameModel, moving: Moving, moved: Floats, turned: Floats) -
         Displacements of the nodes.
     turned : (N, 3, 3) array
         Rotations of the nodes.
+    free : (M,) array, m
+        Stretch that each element would take if free, by heat for instance.
     """
     pairs = model.members
     spun = turned[pairs]
     arms = (spun @ model.offsets[..., None])[..., 0]
-    ends = model.nodes[pairs] + moved[pairs] + arms
+    change = moved[pairs] + (arms - model.offsets)
+    ends = model.nodes[pairs] + model.offsets + change
     triads = spun @ moving.axes.transpose(0, 2, 1)[:, None]
     triads[moving.bars] = moving.axes.transpose(0, 2, 1)[moving.bars][:, None]
     length, axes, q = _chord_axes(moving, ends[:, 1] - ends[:, 0], triads)
     back = axes.transpose(0, 2, 1)
     turns = rotation_vector(back[:, None] @ triads)
     turns[moving.bars] = 0.0
-    deformed = np.concatenate([(length - moving.length)[:, None], turns.reshape(-1, 6)], axis=1)
+    # (l2 - L2)/(l + L): what l - L loses to rounding would swamp the forces of stiff elements
+    start = moving.axes[:, 0] * moving.length[:, None]
+    longer = change[:, 1] - change[:, 0]
+    stretch = ((2.0 * start + longer) * longer).sum(axis=1) / (length + moving.length)
+    if free is not None:
+        stretch = stretch - free
+    deformed = np.concatenate([stretch[:, None], turns.reshape(-1, 6)], axis=1)
     natural, stiffness = _natural(moving, deformed)
     undo = turning_inverse(turns)
     moments = (undo.transpose(0, 1, 3, 2) @ natural[:, 1:].reshape(-1, 2, 3, 1))[..., 0]
@@ -207,12 +221,11 @@ def followed(model: FrameModel, moving: Moving, moved: Floats, turned: Floats) -
     eta = roll[:, 0] / roll[:, 1]
     rolls = (back[:, None] @ triads)[..., 1] / roll[:, 1, None, None]
     state = _State(stiffness, length, axes, turns, undo, moments, natural, rolls, eta)
-    forces, ends_local, tangent = _assembled(state)
-    return _with_arms(model, arms, Followed(forces, tangent, natural, axes, ends_local))
+    return _with_arms(model, arms, _assembled(state))
 
 
-def _assembled(s: _State) -> tuple[Floats, Floats, Floats]:
-    """Return end forces in global and in own axes, and the tangent in global axes."""
+def _assembled(s: _State) -> Followed:
+    """Return forces and tangent of elements without arms."""
     count = len(s.length)
     g = _spin(s.length, s.eta, s.ends)
     spread = -np.concatenate([g, g], axis=2)  # P^T (M, 12, 6)
@@ -252,7 +265,15 @@ def _assembled(s: _State) -> tuple[Floats, Floats, Floats]:
     k[:, :, 6] += shift
     k -= _change_of_spin(s, spread, total[:, 0])
     k = 0.5 * (k + k.transpose(0, 2, 1))
-    return (wide @ own[:, :, None])[:, :, 0], own, wide @ k @ wide.transpose(0, 2, 1)
+    stretching = wide @ (inner.transpose(0, 2, 1) @ s.stiffness[:, :, :1])
+    return Followed(
+        (wide @ own[:, :, None])[:, :, 0],
+        wide @ k @ wide.transpose(0, 2, 1),
+        s.natural,
+        s.axes,
+        own,
+        stretching[:, :, 0],
+    )
 
 
 def _with_arms(model: FrameModel, arms: Floats, part: Followed) -> Followed:
@@ -270,5 +291,9 @@ def _with_arms(model: FrameModel, arms: Floats, part: Followed) -> Followed:
         dot = (arm * force).sum(axis=1)[:, None, None]
         extra[:, turning, turning] = 0.5 * (outer + outer.transpose(0, 2, 1)) - dot * np.eye(3)
     back = carry.transpose(0, 2, 1)
-    forces = (back @ part.forces[:, :, None])[:, :, 0]
-    return Followed(forces, back @ part.tangent @ carry + extra, part.natural, part.axes, part.ends)
+    return replace(
+        part,
+        forces=(back @ part.forces[:, :, None])[:, :, 0],
+        tangent=back @ part.tangent @ carry + extra,
+        stretching=(back @ part.stretching[:, :, None])[:, :, 0],
+    )

@@ -37,25 +37,26 @@ class PathSettings:
     steps : int
         Most steps; a path cut short by them says so.
     move : float
-        Largest move of a node in one step, as a share of the frame's size.
+        Largest move of a node in one step, as a share of the frame's size; a shell that snaps
+        through by less than this may do so unseen.
     growth : float
-        Largest step, as a multiple of the first.
+        Largest step, as a multiple of the first: of its length, or of its change of load.
     stop : str
         ``critical``: end at the first limit or bifurcation point; ``target``: go on past them
         until the load factor comes to the target or the steps run out.
     element : str
-        ``straight``: linear along its chord, as most programs have it: 8 elements a member are
-        within about 1.3 % of the limit load of a shallow frame, 2 are 20 % unsafe; ``bowed``:
-        with the bow of each element, 2 a member are within about 1 %.
+        ``bowed``: with the bow of each element, 2 a member are within about 1 %; ``straight``:
+        linear along its chord, as most programs have it: 8 elements a member are 1.3 % above the
+        limit load of a shallow frame, 2 are 20 % unsafe.
     """
 
     target: float = 1.0
     first: float = 0.05
-    steps: int = 200
-    move: float = 0.05
+    steps: int = 400
+    move: float = 0.01
     growth: float = 8.0
     stop: str = "critical"
-    element: str = "straight"
+    element: str = "bowed"
 
     def __post_init__(self) -> None:
         """Refuse what cannot be followed."""
@@ -215,7 +216,9 @@ def _followed(
     for number in range(plan.steps):
         step(progress, "nonlinear path", number / plan.steps)
         limit = plan.move * _size(system.model) / point.speed(system)
-        new = arc_step(system, point, min(arc, base * plan.growth, limit), plan.target)
+        # a frame that has grown soft may move further for the same change of its load
+        wide = plan.growth * max(base, point.arc_of(plan.first * plan.target, system))
+        new = arc_step(system, point, min(arc, wide, limit), plan.target)
         if new is None:
             arc *= 0.25
             if arc < 1e-6 * base:
@@ -261,7 +264,7 @@ def _closed_in(system: System, before: Point, after: Point) -> tuple[_Found, lis
         if abs(high.factor - low.factor) <= CLOSE * abs(high.factor) and arc < 1e-4 * after.arc:
             break
     # across a limit point the load's own flexibility changes sign with the critical eigenvalue
-    limit = (system.load @ high.reach) * (system.load @ low.reach) < 0.0
+    limit = (high.push @ high.reach) * (low.push @ low.reach) < 0.0
     up = 1.0 if low.factor >= before.factor else -1.0
     factor = (
         up * max(up * low.factor, up * high.factor) if limit else 0.5 * (low.factor + high.factor)
@@ -287,7 +290,7 @@ def _path(
         watch = divmod(int(free[int(np.argmax(reach))]), 6)
     shapes = np.array([p.shape.displacements()[watch] for p in points])
     clamped = last.factor * system.clamped + system.clamped_constant
-    ends = balance(system, last.shape).elements.ends + clamped
+    ends = balance(system, last.shape, last.factor).elements.ends + clamped
     return Path(
         np.array([p.factor for p in points]),
         shapes,

@@ -35,8 +35,8 @@ class Point:
         Load factor.
     factors : SuperLU
         Of the tangent.
-    reach : (n,) array
-        Displacement for a unit of load factor, by the tangent.
+    push, reach : (n,) array
+        Force that a unit of load factor adds, and its displacement by the tangent.
     negative : int
         Negative eigenvalues of the tangent.
     gone : (n,) array
@@ -50,6 +50,7 @@ class Point:
     shape: Shape
     factor: float
     factors: SuperLU
+    push: Floats
     reach: Floats
     negative: int
     gone: Floats
@@ -75,15 +76,15 @@ def _point(
         factors = factorise(now.tangent)
     except RuntimeError:
         return None
-    reach = factors.solve(system.load)
+    reach = factors.solve(now.push)
     arc = float(np.linalg.norm(gone * system.slides))
     negative = negative_pivots(now.tangent, factors)
-    return Point(shape, load_factor, factors, reach, negative, gone, arc, rounds)
+    return Point(shape, load_factor, factors, now.push, reach, negative, gone, arc, rounds)
 
 
 def start_point(system: System, shape: Shape) -> Point:
     """Return the first point, at load factor 0."""
-    now = balance(system, shape)
+    now = balance(system, shape, 0.0)
     point = _point(system, (shape, 0.0, now), np.zeros(len(system.load)), 0)
     if point is None or not np.linalg.norm(point.reach * system.slides) > 0.0:
         msg = "the load moves nothing: there is no path to follow"
@@ -95,7 +96,7 @@ def _missing(system: System, load_factor: float, now: Balance) -> tuple[Floats, 
     """Return the imbalance and whether it counts as none."""
     outer = load_factor * system.load + system.constant
     missing = outer - now.inner
-    scale = max(float(np.linalg.norm(outer)), 1e-3 * float(np.linalg.norm(system.load)))
+    scale = max(float(np.linalg.norm(outer)), 1e-3 * float(np.linalg.norm(now.push)))
     return missing, float(np.linalg.norm(missing)) <= BALANCED * scale + system.rounding
 
 
@@ -137,7 +138,7 @@ def arc_step(system: System, start: Point, arc: float, heading: float | None) ->
     foreseen, load_factor = gone, start.factor + change
     shape = advance(system, start.shape, gone)
     for number in range(1, ROUNDS + 1):
-        now = balance(system, shape)
+        now = balance(system, shape, load_factor)
         missing, done = _missing(system, load_factor, now)
         if not np.isfinite(missing).all():
             return None
@@ -149,7 +150,7 @@ def arc_step(system: System, start: Point, arc: float, heading: float | None) ->
             factors = factorise(now.tangent)
         except RuntimeError:
             return None
-        both = factors.solve(np.column_stack([missing, system.load]))
+        both = factors.solve(np.column_stack([missing, now.push]))
         more = _change_on_arc(system, gone, both[:, 0], both[:, 1], arc)
         if more is None:
             return None
@@ -164,7 +165,7 @@ def load_step(system: System, start: Point, load_factor: float) -> Point | None:
     gone = (load_factor - start.factor) * start.reach
     foreseen, shape = gone, advance(system, start.shape, gone)
     for number in range(1, ROUNDS + 1):
-        now = balance(system, shape)
+        now = balance(system, shape, load_factor)
         missing, done = _missing(system, load_factor, now)
         if not np.isfinite(missing).all():
             return None
