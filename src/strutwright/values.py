@@ -21,6 +21,7 @@ __all__ = [
     "StrutEnds",
     "Words",
     "canonical_json",
+    "finite",
     "plain",
 ]
 
@@ -109,6 +110,11 @@ class ArrayValue:
         values = tuple(getattr(self, f.name) for f in fields(self))
         values = tuple(dict(v) if isinstance(v, MappingProxyType) else v for v in values)
         return (_rebuild, (type(self), values))
+
+
+def finite(number: float | None) -> float | None:
+    """Return `number` as a file can hold it: None for what has no number or no end."""
+    return None if number is None or not np.isfinite(number) else number
 
 
 def plain(value: object) -> Any:  # noqa: ANN401, PLR0911 - JSON is anything, one return a kind

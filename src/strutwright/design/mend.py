@@ -108,10 +108,7 @@ def _tried(change: _Change) -> tuple[Mend, int]:
     fails = [c for c in judged.checks if c.required and c.status == "fail"]
     open_ = [c for c in judged.checks if c.required and c.code in _DEPENDS]
     worst = governing(judged.checks)
-    if fails or worst is None or worst.utilisation is None:
-        words = "not known" if worst is None else f"{worst.code} at {worst.utilisation or 0:.2f}"
-    else:
-        words = f"{worst.code} at {worst.utilisation:.2f}"
+    words = "not known" if worst is None else f"{worst.code} at {worst.use}"
     unknown = [c for c in open_ if c.status == "not_checked"]
     if unknown:
         words += f"; not known: {unknown[0].note}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from strutwright.design.design import Design
 from strutwright.structure import Check, governing, verdict
 from strutwright.structure.uses import CLIMBING, SIGNED
@@ -38,8 +40,10 @@ def _governing_words(design: Design, check: Check) -> str:
         return f"{check.code} of {check.subject}{label} was not made: {check.note}"
     if check.code == "mechanism":
         return f"the kit can move without resistance: {check.note}"
+    if math.isinf(check.utilisation):
+        return f"{check.code} of {check.subject}{label} carries nothing: {check.note}"
     under = f" under {check.combination}" if check.combination else ""
     return (
-        f"{check.code} of {check.subject}{label}{under} is at {check.utilisation:.2f} "
+        f"{check.code} of {check.subject}{label}{under} is at {check.use} "
         f"of what it can carry ({check.source})"
     )

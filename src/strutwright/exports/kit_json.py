@@ -30,7 +30,7 @@ from strutwright.parts import HubType, Kit, StrutType
 from strutwright.shape import Shell
 from strutwright.shape.outer import Measures
 from strutwright.structure import Check
-from strutwright.values import plain
+from strutwright.values import finite, plain
 from strutwright.version import __version__
 
 __all__ = ["kit_data", "kit_json", "parts_data", "shell_data"]
@@ -143,20 +143,20 @@ def _hub_type(kind: HubType) -> dict[str, Any]:
 
 
 def _check(check: Check) -> dict[str, Any]:
-    u = check.utilisation
     return {
         "code": check.code,
         "subject": {"kind": check.subject.kind, "index": check.subject.index},
         "demand": check.demand,
         "capacity": check.capacity,
         "unit": check.unit,
-        "utilisation": None if u is None else min(u, 1e9),
+        "utilisation": finite(check.utilisation),
         "required": check.required,
         "status": check.status,
         "combination": check.combination,
         "format": check.format,
         "source": str(check.source),
         "note": check.note,
+        "is_bound": check.is_bound,
     }
 
 

@@ -141,13 +141,16 @@ class CheckPart(_Part):
     demand: float | None
     capacity: float | None
     unit: str
-    utilisation: float | None = Field(description="demand / capacity; null when not checked")
+    utilisation: float | None = Field(
+        description="demand / capacity; null when not checked or when nothing is carried at all"
+    )
     required: bool
     status: Literal["pass", "fail", "not_checked"]
     combination: str
     format: Literal["factored", "allowable", "-"]
     source: str
     note: str
+    is_bound: bool = Field(description="the capacity is at least so much, the utilisation at most")
 
 
 class CutPart(_Part):

@@ -119,17 +119,19 @@ def _couplers(kit: Kit) -> tuple[Floats, tuple[Refusal, ...]]:
     share = np.ones(len(kit.shell.struts))
     stiffness = kit.connector.coupler_stiffness
     rigidity = kit.stock.material.modulus * kit.stock.section.inertia_z
-    refusals: list[Refusal] = []
-    for kind in kit.strut_types:
+    coupled = [kind for kind in kit.strut_types if kind.coupler_at]
+    if not coupled:
+        return share, ()
+    if stiffness is None:
+        labels = ", ".join(kind.label for kind in coupled)
+        why = f"struts have couplers whose stiffness was not tested: type {labels}"
+        return share, (Refusal("coupler-stiffness", why),)
+    for kind in coupled:
         for at in kind.coupler_at:
-            if stiffness is None:
-                why = f"strut type {kind.label} has a coupler whose stiffness was not tested"
-                refusals.append(Refusal("coupler-stiffness", why))
-                break
             ratio = stiffness * kind.node_length / rigidity
             left = lattice.coupler_factor(ratio, at / kind.cut_length)
             share[kind.struts] = np.minimum(share[kind.struts], left)
-    return share, tuple(refusals)
+    return share, ()
 
 
 def analyse(
@@ -198,11 +200,11 @@ def _uses(
 
 def _keep_worst(found: dict[str, tuple[Floats, Indices, Source]], use: MemberUse, row: int) -> None:
     if use.code not in found:
-        start = np.full(len(use.utilisation), row)
-        found[use.code] = (use.utilisation.copy(), start, use.source)
+        start = np.full(len(use.told), row)
+        found[use.code] = (use.told.copy(), start, use.source)
         return
     worst, at, source = found[use.code]
-    more = use.utilisation > worst
+    more = use.told > worst
     found[use.code] = (
-        np.where(more, use.utilisation, worst), np.where(more, row, at), source
+        np.where(more, use.told, worst), np.where(more, row, at), source
     )  # fmt: skip

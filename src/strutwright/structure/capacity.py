@@ -128,11 +128,12 @@ def loss_check(kit: Kit, found: StrutLoss | None) -> Check:
         why = "the kit has too many hubs for trying the loss of every strut"
         return Check.not_made("strut-loss", Subject("shell"), why, LOSS, required=False)
     strut = int(np.argmax(found.utilisation))
-    used = min(float(found.utilisation[strut]), 1000.0)
+    used = float(found.utilisation[strut])
+    demand, carried = (used, 1.0) if np.isfinite(used) else (1.0, 0.0)
     fatal = len(found.fatal)
     brings = f"{fatal} of {len(found.utilisation)} losses bring it down; " if fatal else ""
     return Check.made(
-        "strut-loss", Subject("strut", strut), used, 1.0, unit="-", source=LOSS,
+        "strut-loss", Subject("strut", strut), demand, carried, unit="-", source=LOSS,
         combination=found.combination[strut], required=False,
         note=f"{brings}without strut {strut}: {found.code[strut]} of strut {found.strut[strut]}. "
         + prop_words(kit, found, strut),

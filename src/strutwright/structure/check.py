@@ -53,6 +53,9 @@ class Check:
         ``pass``, ``fail`` or ``not_checked``.
     note : str
         Why it was not checked, or what the reader should know.
+    is_bound : bool
+        The capacity is at least so much, for the search stopped there with nothing given way:
+        the utilisation is at most what is told.
 
     Raises
     ------
@@ -72,6 +75,7 @@ class Check:
     required: bool
     status: Status
     note: str = ""
+    is_bound: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a check whose status does not follow from its numbers."""
@@ -90,6 +94,16 @@ class Check:
         """Demand / capacity; infinite for a capacity of nothing; None when not checked."""
         return utilisation(self.demand, self.capacity)
 
+    @property
+    def use(self) -> str:
+        """Return the utilisation as a reader sees it."""
+        u = self.utilisation
+        if u is None:
+            return "not known"
+        if math.isinf(u):
+            return "without any capacity"
+        return f"{'at most ' if self.is_bound else ''}{u:.2f}"
+
     @classmethod
     def made(  # noqa: PLR0913 - the fields of a check, all but three by name
         cls,
@@ -104,13 +118,14 @@ class Check:
         format: Literal["factored", "allowable", "-"] = "-",
         required: bool = True,
         note: str = "",
+        is_bound: bool = False,
     ) -> Check:
         """Return a check that was made, its status worked out from its numbers."""
         u = utilisation(demand, capacity)
         status: Status = "pass" if u is not None and u <= 1 else "fail"
         return cls(
             code, subject, demand, capacity, unit, combination, format, source, required,
-            status, note,
+            status, note, is_bound,
         )  # fmt: skip
 
     @classmethod
@@ -135,12 +150,13 @@ def utilisation(demand: float | None, capacity: float | None) -> float | None:
 def governing(checks: Sequence[Check]) -> Check | None:
     """Return the required check that decides: the worst utilisation among those made.
 
-    Where none was made, the first required one that could not be; None without any.
+    One whose capacity is only known to be larger decides where there is no other. Where none was
+    made, the first required one that could not be; None without any.
     """
     required = [check for check in checks if check.required]
     made = [check for check in required if check.utilisation is not None]
     if made:
-        return max(made, key=lambda check: check.utilisation or 0.0)
+        return max(made, key=lambda check: (not check.is_bound, check.utilisation or 0.0))
     return required[0] if required else None
 
 

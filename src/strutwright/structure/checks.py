@@ -37,7 +37,7 @@ def strut_checks(kit: Kit, analysis: Analysis) -> tuple[Check, ...]:
                 Check.made(
                     use.code,
                     Subject("strut", strut),
-                    _finite(float(use.worst[strut])),
+                    float(use.worst[strut]),
                     1.0,
                     unit="-",
                     source=use.source,
@@ -51,11 +51,6 @@ def strut_checks(kit: Kit, analysis: Analysis) -> tuple[Check, ...]:
         Check.not_made(refusal.code, SHELL, refusal.why, what) for refusal in analysis.refusals
     )
     return tuple(checks)
-
-
-def _finite(utilisation: float) -> float:
-    """Return a number that a file can hold: a strut that cannot carry at all stands at 1000."""
-    return min(utilisation, 1000.0)
 
 
 def serviceability_checks(kit: Kit, service: Analysis) -> tuple[Check, ...]:

@@ -10,6 +10,7 @@ from typing import Final, Literal
 import numpy as np
 
 from strutwright.catalogue import Source, Stock
+from strutwright.structure.multiple import multiple_by_trial, multiple_of
 from strutwright.structure.respond import StrutForces
 from strutwright.structure.standards import (
     adm,
@@ -91,12 +92,23 @@ class MemberUse(ArrayValue):
     ----------
     code : str
     utilisation : (S,) array
+        By the rule; infinite where a strut is pushed beyond its Euler load, for which the rule
+        has no number.
     source : Source
+    multiple : (S,) array or None
+        How many times too large the forces are, where the rule's number is above 1 and does not
+        say so; otherwise the utilisation. None: the utilisation says it.
     """
 
     code: str
     utilisation: Floats
     source: Source
+    multiple: Floats | None = None
+
+    @property
+    def told(self) -> Floats:
+        """Return the (S,) numbers that a reader is told; finite wherever forces are."""
+        return self.utilisation if self.multiple is None else self.multiple
 
 
 class Refused(Exception):  # noqa: N818 - not a fault: a check that cannot be made, with its reason
@@ -144,6 +156,11 @@ def _grown(moment: Floats, N: Floats, N_cr: Floats) -> Floats:
     rest = 1 - N / N_cr
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.where(rest > SMALLEST_BRACKET, moment / rest, np.inf)
+
+
+def _slenderness(ratio: Floats, limit: float, N: Floats, source: Source) -> MemberUse:
+    """Return how slender struts in compression are, over what the rule allows."""
+    return MemberUse("strut-slenderness", np.where(N > 0, ratio / limit, 0.0), source)
 
 
 def _steel_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
@@ -194,10 +211,12 @@ def _steel_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     )
     N, M = effect.compression, _resultant(bars, effect)
     plain = aisc360.utilisation(effect.forces.axial, M, T_c, M_c).max(axis=1)
-    second = _grown(M.max(axis=1), N, _euler(bars, material.modulus, section.inertia_z))
-    member = aisc360.utilisation(N, second, P_c, M_c)
+    euler, bent = _euler(bars, material.modulus, section.inertia_z), M.max(axis=1)
+    member = aisc360.utilisation(N, _grown(bent, N, euler), P_c, M_c)
+    a, b, c = N / P_c, bent / M_c, N / euler
+    told = multiple_of(member, (a, 8 / 9 * b, c), (a / 2, b, c))
     source = aisc360.SOURCES["utilisation"]
-    return MemberUse("strut-section", plain, source), _buckling(member, N, source)
+    return MemberUse("strut-section", plain, source), _buckling(member, N, source, told)
 
 
 def _aluminium_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
@@ -212,9 +231,11 @@ def _aluminium_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     N_b = en1999.N_b_Rd(chi, section.area, f_o)
     N, M = effect.compression, _resultant(bars, effect)
     plain = en1999.utilisation(effect.forces.axial, M, N_Rd, M_Rd).max(axis=1)
-    member = en1999.utilisation(N, _grown(M.max(axis=1), N, euler), N_b, M_Rd)
+    bent = M.max(axis=1)
+    member = en1999.utilisation(N, _grown(bent, N, euler), N_b, M_Rd)
+    told = multiple_of(member, (N / N_b, bent / M_Rd, N / euler))
     source = en1999.SOURCES["utilisation"]
-    return MemberUse("strut-section", plain, source), _buckling(member, N, source)
+    return MemberUse("strut-section", plain, source), _buckling(member, N, source, told)
 
 
 def _aluminium_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
@@ -231,9 +252,11 @@ def _aluminium_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     N, M = effect.compression, _resultant(bars, effect)
     euler = _euler(bars, material.modulus, section.inertia_z)
     plain = adm.utilisation(effect.forces.axial, M, N_t, M_c).max(axis=1)
-    member = adm.utilisation(N, _grown(M.max(axis=1), N, euler), N_c, M_c)
+    bent = M.max(axis=1)
+    member = adm.utilisation(N, _grown(bent, N, euler), N_c, M_c)
+    told = multiple_of(member, (N / N_c, bent / M_c, N / euler))
     source = adm.SOURCES["utilisation"]
-    return MemberUse("strut-section", plain, source), _buckling(member, N, source)
+    return MemberUse("strut-section", plain, source), _buckling(member, N, source, told)
 
 
 def _timber_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
@@ -304,17 +327,24 @@ def _timber_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     slender = [
         bars.lengths / np.sqrt(bars.couplers) / side for side in (section.depth, section.width)
     ]
-    if max(s.max() for s in slender) > nds.SLENDEREST:
-        msg = f"a strut is more slender than l/d = {nds.SLENDEREST:g} (NDS 3.7.1.4)"
-        raise Refused(msg)
     F_cE = [nds.F_cE(s, E_min)[:, None] for s in slender]
     C_P = np.minimum(*(nds.C_P(critical, F_star) for critical in F_cE))
-    pushed = nds.utilisation_compression(
-        np.maximum(-stress, 0), bending, F_star * C_P, F_b, (F_cE[0], F_cE[1]), F_bE=np.inf
-    )
+
+    def pushed(share: Floats) -> Floats:
+        part = share[:, None]
+        used: Floats = nds.utilisation_compression(
+            np.maximum(-stress, 0) * part, (bending[0] * part, bending[1] * part), F_star * C_P,
+            F_b, (F_cE[0], F_cE[1]), F_bE=np.inf,
+        ).max(axis=1)  # fmt: skip
+        return used
+
+    used, source = pushed(np.ones(len(stress))), nds.SOURCES["utilisation_compression"]
     return (
         MemberUse("strut-section", pulled.max(axis=1), nds.SOURCES["utilisation_tension"]),
-        _buckling(pushed.max(axis=1), effect.compression, nds.SOURCES["utilisation_compression"]),
+        _buckling(used, effect.compression, source, multiple_by_trial(pushed, used)),
+        _slenderness(
+            np.maximum(*slender), nds.SLENDEREST, effect.compression, nds.SOURCES["SLENDEREST"]
+        ),
     )
 
 
@@ -332,12 +362,30 @@ def _plastic(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     euler = _euler(bars, pvc_practice.modulus(effect.duration, T), section.inertia_z)
     bowed = M.max(axis=1) + N * pvc_practice.BOW * bars.lengths
     member = pvc_practice.utilisation(N, _grown(bowed, N, euler), N_allow, M_allow)
+    told = multiple_of(member, (N / N_allow, bowed / M_allow, N / euler))
     source = pvc_practice.SOURCES["utilisation"]
-    return MemberUse("strut-section", plain, source), _buckling(member, N, source)
+    return (
+        MemberUse("strut-section", plain, source),
+        _buckling(member, N, source, told),
+        _slenderness(
+            length / section.radius_z,
+            pvc_practice.SLENDEREST,
+            N,
+            pvc_practice.SOURCES["SLENDEREST"],
+        ),
+    )
 
 
-def _buckling(utilisation: Floats, N: Floats, source: Source) -> MemberUse:
-    return MemberUse("strut-buckling", np.where(N > 0, utilisation, 0.0), source)
+def _buckling(
+    utilisation: Floats, N: Floats, source: Source, told: Floats | None = None
+) -> MemberUse:
+    pushed = N > 0
+    return MemberUse(
+        "strut-buckling",
+        np.where(pushed, utilisation, 0.0),
+        source,
+        None if told is None else np.where(pushed, told, 0.0),
+    )
 
 
 def _needed(value: float | None, what: str) -> float:

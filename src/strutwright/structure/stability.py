@@ -37,6 +37,7 @@ from strutwright.structure.buckle import (
 from strutwright.values import ArrayValue, Floats
 
 __all__ = [
+    "BEYOND",
     "REQUIRED",
     "SMALL",
     "SOURCE",

@@ -8,6 +8,7 @@ import numpy as np
 
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.stability import (
+    BEYOND,
     REQUIRED,
     SMALL,
     SOURCE,
@@ -19,8 +20,8 @@ from strutwright.values import Note
 __all__ = ["stability_check", "stability_notes"]
 
 SHELL: Final = Subject("shell")
-PLENTY: Final = 1000.0
-"""Capacity that is told where no multiple of any load buckles the shell."""
+PLENTY: Final = BEYOND * REQUIRED["hub"]
+"""Capacity that is told, as a bound, where no multiple of any load buckles the shell."""
 WORDS: Final = {"hub": "hubs move", "member": "struts bow between hubs"}
 
 
@@ -40,7 +41,7 @@ def stability_check(found: Stability) -> Check:
             return Check.not_made("shell-stability", SHELL, why, SOURCE)
         return Check.made(
             "shell-stability", SHELL, REQUIRED["hub"], PLENTY, unit="-", source=SOURCE,
-            note=f"no multiple of any combination buckles it; {_searched(found)}",
+            note=f"no multiple of any combination buckles it; {_searched(found)}", is_bound=True,
         )  # fmt: skip
     worst = _governing(found)
     fails = worst.known and worst.factor < worst.required
@@ -53,8 +54,9 @@ def stability_check(found: Stability) -> Check:
         )
         return Check.not_made("shell-stability", SHELL, why, SOURCE)
     return Check.made(
-        "shell-stability", SHELL, worst.required, max(worst.factor, 1e-3), unit="-",
+        "shell-stability", SHELL, worst.required, worst.factor, unit="-",
         source=SOURCE, combination=worst.combination, note=_words(found, worst),
+        is_bound=worst.ended == "target",
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from strutwright.catalogue import Source
 from strutwright.parts import Kit
 from strutwright.structure.capacity import Capacity
 from strutwright.structure.check import Check, Subject
+from strutwright.structure.first import FirstFailure
 from strutwright.units import show_force, show_pressure
 
 __all__ = ["CLIMBING", "SIGNED", "use_checks"]
@@ -78,22 +79,30 @@ def _reasons(kit: Kit, brief: Brief) -> list[str]:
     return found
 
 
+def _first_to_fail(found: Capacity) -> FirstFailure | None:
+    """Return what fails first; an action without which the kit fails says nothing itself."""
+    known = [one for one in found.first if one.factor is not None]
+    said = [one for one in known if one.factor]
+    return min(said or known, key=lambda one: float(one.factor or 0.0), default=None)
+
+
 def _nearest(brief: Brief, found: Capacity | None) -> str:
     """Return what governs, with its number, and what could be served instead."""
     system, site = brief.project.show, brief.site
     if found is None:
         return "It cannot stand as it is drawn; an engineer has to design it."
     snow = found.ground_snow
-    governs = min(
-        (one for one in found.first if one.factor is not None),
-        key=lambda one: float(one.factor or 0.0),
-        default=None,
-    )
     said = []
+    governs = _first_to_fail(found)
     if governs is not None:
+        at = (
+            f"at {governs.factor:.2f} times the {governs.action} of the site"
+            if governs.factor
+            else f"without any {governs.action}"
+        )
         said.append(
-            f"{governs.code} of strut {governs.strut} governs: it fails at {governs.factor:.2f} "
-            f"times the {governs.action} of the site ({governs.combination})."
+            f"{governs.code} of strut {governs.strut} governs: it fails {at} "
+            f"({governs.combination})."
         )
     least = min(np.inf if snow is None else snow, MOST_SNOW, site.ground_snow or np.inf)
     if np.isfinite(least) and least > 0.0:

@@ -39,7 +39,6 @@ E = 210e9
         lambda: aisc360.M_n(1.0, 0.001, 345e6, 200e9),
         lambda: aisc360.design(1.0, "shear", "factored"),
         lambda: aisc360.design(1.0, "bending", "STR"),
-        lambda: nds.F_cE(51, 3.5e9),
         lambda: pvc_practice.modulus("gust", 61),
         lambda: pvc_practice.modulus("gust", float("nan")),
         lambda: pvc_practice.modulus("years", 23),
@@ -161,7 +160,7 @@ def test_nds_interaction_runs_away_at_the_critical_stress():
         np.array([0.0]), (np.array([0.5]), np.array([0.1])), 1.0, (1.0, 1.0), (1.0, 1.0), F_bE=1.0
     )
     assert weak == pytest.approx([0.5 + 0.1 / 0.75])
-    assert nds.F_cE(60, 3.5e9, erecting=True) == pytest.approx(0.822 * 3.5e9 / 3600)
+    assert nds.F_cE(60, 3.5e9) == pytest.approx(0.822 * 3.5e9 / 3600)
     assert nds.C_P(1e12, 8e6, "pole") == pytest.approx(1, abs=1e-4)
 
 
@@ -181,14 +180,15 @@ def test_pvc_slender_hot_or_long_loaded_is_allowed_less():
     gust = pvc_practice.N_allow(A, inertia, 1.2, "gust", 23)
     assert pvc_practice.N_allow(A, inertia, 1.2, "season", 23) == pytest.approx(gust * 1500 / 2760)
     assert pvc_practice.N_allow(A, inertia, 1.2, "gust", 45) < gust
-    assert pvc_practice.N_allow(A, inertia, 1.7, "gust", 23) == 0
+    ratio = pvc_practice.N_allow(A, inertia, 3.4, "gust", 23) / pvc_practice.N_allow(
+        A, inertia, 1.7, "gust", 23
+    )
+    assert ratio == pytest.approx(0.25)  # Euler, past the largest slenderness too
     # A stub is limited by its working stress.
     assert pvc_practice.N_allow(A, inertia, 0.1, "gust", 43) == pytest.approx(
         0.5 * pvc_practice.HDS * A
     )
-    u = pvc_practice.utilisation(np.array([1.0, 1.0]), np.array([1.0, 1.0]), np.array([2, 0.0]), 4)
-    assert u[0] == pytest.approx(0.75)
-    assert np.isinf(u[1])
+    assert pvc_practice.utilisation(np.array([1.0]), np.array([1.0]), 2.0, 4) == pytest.approx(0.75)
 
 
 def test_bamboo_column_lies_below_both_limits():

@@ -108,3 +108,45 @@ def test_loads_of_the_wrong_format_are_refused(column):
 def test_bamboo_waits_for_its_standard():
     with pytest.raises(Refused, match="no rule"):
         member_uses(bars_of(stock("bamboo-50"), 2.0), effect_of(-1.0), "en")
+
+
+@pytest.mark.parametrize(
+    ("kind", "family", "format_"),
+    [
+        ("alu-25x1.5", "en", "factored"), ("alu-25x1.5", "us", "factored"),
+        ("emt-3/4", "us", "factored"), ("pvc-sch40-1", "en", "allowable"),
+        ("timber-38x89", "us", "allowable"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("moment", [0.0, 20.0])
+def test_beyond_the_euler_load_the_multiple_of_what_is_carried_is_told(
+    kind, family, format_, moment
+):
+    """Forces divided by the number that is told use the strut up exactly; no number is a cap."""
+    bars = bars_of(stock(kind), 2.2)
+
+    def told(share):
+        effect = effect_of(-40e3 * share, moment * share, format_)
+        return next(u for u in member_uses(bars, effect, family) if u.code == "strut-buckling")
+
+    most = told(1.0)
+    number = float(most.told[0])
+    assert number > 1.0
+    assert float(told(1.0 / number).utilisation[0]) == pytest.approx(1.0, rel=1e-9)
+    assert float(told(0.5 / number).told[0]) == float(told(0.5 / number).utilisation[0]) < 1.0
+    assert float(told(2.0).told[0]) == pytest.approx(2 * number, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("kind", "family", "limit", "size"),
+    [("pvc-sch40-1", "en", 150.0, "radius_z"), ("timber-38x89", "us", 50.0, "width")],
+)
+def test_a_strut_too_slender_fails_by_its_slenderness(kind, family, limit, size):
+    one = stock(kind)
+    length = limit * getattr(one.section, size)
+    for share in (0.99, 1.01):
+        found = uses(bars_of(one, share * length), effect_of(-1.0, format_="allowable"), family)
+        assert found["strut-slenderness"] == pytest.approx(share)
+        assert found["strut-buckling"] < 1.0
+    pulled = uses(bars_of(one, 2 * length), effect_of(1.0, format_="allowable"), family)
+    assert pulled["strut-slenderness"] == 0.0

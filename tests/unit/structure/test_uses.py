@@ -73,5 +73,15 @@ def test_crowds_grave_classes_and_heavy_snow_are_for_an_engineer(changes, word):
     assert "Nearest that a kit may serve" in said
 
 
+def test_what_governs_heavy_snow_is_the_snow_that_fails_it():
+    """Wind says nothing where the snow of the site already fails the kit."""
+    design = designed(snow=4.2)
+    found = design.judgement.capacity
+    factors = {one.action: one.factor for one in found.first}
+    assert factors["wind"] == 0.0
+    assert 0.0 < factors["snow"] < 1.0
+    assert f"fails at {factors['snow']:.2f} times the snow of the site" in verdict_sentence(design)
+
+
 def test_a_store_is_served():
     assert not {CLIMBING, SIGNED} & {c.code for c in designed().checks}

@@ -11,6 +11,7 @@ from strutwright.design import Design
 from strutwright.structure import governing
 from strutwright.structure.analyse import Analysis
 from strutwright.structure.first import snow_depths
+from strutwright.values import finite
 
 __all__ = ["StructurePart", "structure_section"]
 
@@ -71,7 +72,7 @@ class StrutLossPart(_Part):
 
     strut: int
     code: str = Field(description="rule that fails then, or mechanism")
-    utilisation: float
+    utilisation: float | None = Field(description="null: the kit can then move freely")
     carried: float = Field(description="axial force under weight alone, N, tension positive")
 
 
@@ -114,7 +115,7 @@ def structure_section(design: Design) -> dict[str, Any]:
         else {
             "code": check.code,
             "subject": str(check.subject),
-            "utilisation": None if check.utilisation is None else min(check.utilisation, 1e9),
+            "utilisation": finite(check.utilisation),
             "combination": check.combination,
         },
         "reactions": [] if judged.strength is None else _reactions(judged.strength),
@@ -184,7 +185,7 @@ def _lost(design: Design) -> list[dict[str, Any]]:
         {
             "strut": int(strut),
             "code": found.code[strut],
-            "utilisation": min(float(found.utilisation[strut]), 1e9),
+            "utilisation": finite(float(found.utilisation[strut])),
             "carried": float(found.carried[strut]),
         }
         for strut in found.fatal

@@ -51,18 +51,17 @@ SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
 )
 
 
-def F_cE(le_d: Floats | float, E_min: float, *, erecting: bool = False) -> Floats:
+def F_cE(le_d: Floats | float, E_min: float) -> Floats:
     """Return the critical buckling stress 0.822 E_min'/(l_e/d)^2, Pa, 3.7.1.5.
 
     Parameters
     ----------
     le_d : float or array
-        Slenderness l_e/d, at most 50, or 75 while erecting.
+        Slenderness l_e/d; above `SLENDEREST` it is a check of its own that fails.
     E_min : float, Pa
         Adjusted modulus for stability.
     """
-    limit = 75.0 if erecting else SLENDEREST
-    return 0.822 * E_min / np.square(within("l_e/d", le_d, 1e-9, limit))
+    return 0.822 * E_min / np.square(within("l_e/d", le_d, 1e-9, 1e4))
 
 
 def C_P(F_cE: Floats | float, F_c_star: float, kind: str = "sawn") -> Floats:

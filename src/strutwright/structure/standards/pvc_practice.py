@@ -109,19 +109,18 @@ def N_allow(A: float, inertia: float, KL: Floats | float, duration: str, T: floa
     A, inertia : float, m2, m4
         Area and second moment of area.
     KL : float or array, m
-        Buckling length; K L/r above 150 is allowed nothing.
+        Buckling length; K L/r above `SLENDEREST` is a check of its own that fails.
     duration, T
         As in `modulus`.
     """
     length = within("buckling length", KL, 1e-6, 50, "m")
-    radius = np.sqrt(within("second moment", inertia, 1e-15, 1, "m4") / A)
-    euler = np.pi**2 * modulus(duration, T) * inertia / np.square(length) / EULER_FACTOR
-    allowed = np.minimum(euler, allowable_stress(T) * A)
-    return np.where(length / radius > SLENDEREST * (1 + 1e-12), 0.0, allowed)
+    second = within("second moment", inertia, 1e-15, 1, "m4")
+    euler = np.pi**2 * modulus(duration, T) * second / np.square(length) / EULER_FACTOR
+    return np.minimum(euler, allowable_stress(T) * A)
 
 
 def utilisation(N: Floats, M: Floats, N_allow: Floats | float, M_allow: float) -> Floats:
-    """Return N/N_allow + M/(HDS W); infinite where nothing is allowed.
+    """Return N/N_allow + M/(HDS W).
 
     Parameters
     ----------
@@ -130,6 +129,4 @@ def utilisation(N: Floats, M: Floats, N_allow: Floats | float, M_allow: float) -
     N_allow, M_allow : N, Nm
         In tension allowable stress times the area; allowable stress times the modulus.
     """
-    with np.errstate(divide="ignore", invalid="ignore"):
-        axial = np.where(np.asarray(N_allow) > 0, np.abs(N) / np.asarray(N_allow), np.inf)
-    return axial + np.abs(M) / M_allow
+    return np.abs(N) / N_allow + np.abs(M) / M_allow
