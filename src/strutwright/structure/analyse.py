@@ -19,9 +19,10 @@ from strutwright.structure.answers import (
     answer_cases,
     stiffness_duration,
 )
+from strutwright.structure.bars import Bars, Effect, Family, MemberUse, Refused
 from strutwright.structure.contact import BaseState, settle_all, stacked
 from strutwright.structure.joints import end_offsets, joint_uses
-from strutwright.structure.members import Bars, Effect, Family, MemberUse, Refused, member_uses
+from strutwright.structure.members import member_uses
 from strutwright.structure.respond import StrutForces
 from strutwright.structure.standards import lattice
 from strutwright.values import ArrayValue, Floats, Indices, Note

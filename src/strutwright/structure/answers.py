@@ -17,7 +17,7 @@ from strutwright.frame import (
 )
 from strutwright.loads import Combination, LoadCase, duration_of
 from strutwright.parts import Kit
-from strutwright.structure.members import Family
+from strutwright.structure.bars import Family
 from strutwright.structure.model import Base, End, Model, make_model
 from strutwright.structure.respond import STATIONS, StrutForces, case_loads
 from strutwright.values import ArrayValue, Floats, Note

@@ -25,7 +25,7 @@ from strutwright.loads.standards import practice
 from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.structure.answers import Setting
-from strutwright.structure.members import Family
+from strutwright.structure.bars import Family
 
 __all__ = [
     "combinations_of",

@@ -28,8 +28,8 @@ from strutwright.loads import Combination, LoadCase, combined, factor_table
 from strutwright.parts import Kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.structure.answers import Answers, Setting, Solved, stiffness_duration
+from strutwright.structure.bars import Bars
 from strutwright.structure.contact import Settled, settle_all
-from strutwright.structure.members import Bars
 from strutwright.structure.respond import case_loads
 from strutwright.values import ArrayValue, Floats
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from strutwright.catalogue import Source
 from strutwright.parts import Kit
-from strutwright.structure.members import Bars, Effect, MemberUse, Refused
+from strutwright.structure.bars import Bars, Effect, MemberUse, Refused
 from strutwright.structure.standards import en1993_1_8
 from strutwright.values import Floats, Indices
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
-from strutwright.catalogue import Source, Stock
+from strutwright.catalogue import Source
+from strutwright.structure.bars import Bars, Effect, Family, MemberUse, Refused
 from strutwright.structure.multiple import multiple_by_trial, multiple_of
-from strutwright.structure.respond import StrutForces
 from strutwright.structure.standards import (
     adm,
     aisc360,
@@ -21,9 +20,9 @@ from strutwright.structure.standards import (
     nds,
     pvc_practice,
 )
-from strutwright.values import ArrayValue, Floats
+from strutwright.values import Floats
 
-__all__ = ["Bars", "Effect", "MemberUse", "Refused", "member_uses"]
+__all__ = ["member_uses"]
 
 SERVICE_CLASS: Final = 3
 """Timber in a greenhouse or in the open. Source: EN 1995-1-1, 2.3.1.3, recalled."""
@@ -31,88 +30,6 @@ CURVES: Final[Mapping[str, str]] = MappingProxyType({"hot-finished": "a", "cold-
 """Buckling curve of a round tube by how it was made. Source: EN 1993-1-1 Table 6.2, recalled."""
 SMALLEST_BRACKET: Final = 1e-9
 """What is left of 1 - N/N_cr before a strut counts as buckled."""
-
-Family = Literal["en", "us"]
-
-
-@dataclass(frozen=True, eq=False)
-class Bars(ArrayValue):
-    """What the struts are made of.
-
-    Parameters
-    ----------
-    stock : Stock
-    lengths : (S,) array, m
-        Buckling lengths: node lengths, as if hinged at both ends.
-    couplers : (S,) array
-        Share of the Euler load that a coupler leaves; 1 without one.
-    offset : (S,) array, m
-        Eccentricity of the axial force, the worse end.
-    temperature : float, C
-    """
-
-    stock: Stock
-    lengths: Floats
-    couplers: Floats
-    offset: Floats
-    temperature: float
-
-
-@dataclass(frozen=True, eq=False)
-class Effect(ArrayValue):
-    """What one combination does to the struts.
-
-    Parameters
-    ----------
-    combination : str
-    format : str
-        ``factored`` or ``allowable``.
-    duration : str
-        Of the load that decides the strength: ``permanent`` ... ``gust``.
-    forces : StrutForces
-    """
-
-    combination: str
-    format: Literal["factored", "allowable"]
-    duration: str
-    forces: StrutForces
-
-    @property
-    def compression(self) -> Floats:
-        """Return (S,) largest compression, N; 0 in tension."""
-        pushed: Floats = np.maximum(-self.forces.axial.min(axis=1), 0.0)
-        return pushed
-
-
-@dataclass(frozen=True, eq=False)
-class MemberUse(ArrayValue):
-    """Utilisation of every strut by one rule.
-
-    Parameters
-    ----------
-    code : str
-    utilisation : (S,) array
-        By the rule; infinite where a strut is pushed beyond its Euler load, for which the rule
-        has no number.
-    source : Source
-    multiple : (S,) array or None
-        How many times too large the forces are, where the rule's number is above 1 and does not
-        say so; otherwise the utilisation. None: the utilisation says it.
-    """
-
-    code: str
-    utilisation: Floats
-    source: Source
-    multiple: Floats | None = None
-
-    @property
-    def told(self) -> Floats:
-        """Return the (S,) numbers that a reader is told; finite wherever forces are."""
-        return self.utilisation if self.multiple is None else self.multiple
-
-
-class Refused(Exception):  # noqa: N818 - not a fault: a check that cannot be made, with its reason
-    """No rule of the program covers this member."""
 
 
 def member_uses(bars: Bars, effect: Effect, family: Family) -> tuple[MemberUse, ...]:

@@ -18,9 +18,10 @@ from strutwright.loads import Combination, duration_of
 from strutwright.parts import Kit
 from strutwright.structure.analyse import Answers, Refusal, Setting, bars_of
 from strutwright.structure.answers import Solved
+from strutwright.structure.bars import Bars, Effect, MemberUse, Refused
 from strutwright.structure.contact import ROUNDING, settle_all
 from strutwright.structure.joints import joint_uses
-from strutwright.structure.members import Bars, Effect, MemberUse, Refused, member_uses
+from strutwright.structure.members import member_uses
 from strutwright.structure.respond import StrutForces
 from strutwright.values import ArrayValue, Floats, Indices
 

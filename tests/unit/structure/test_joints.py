@@ -7,8 +7,8 @@ from strutwright.brief import parse_brief
 from strutwright.parts import make_kit
 from strutwright.shape import make_shell
 from strutwright.structure.analyse import bars_of
+from strutwright.structure.bars import Effect
 from strutwright.structure.joints import _stack_shear, end_offsets, joint_uses
-from strutwright.structure.members import Effect
 from strutwright.structure.respond import STATIONS, StrutForces
 
 BRIEF = """

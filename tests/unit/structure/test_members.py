@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from strutwright.catalogue import stock, tube
-from strutwright.structure.members import Bars, Effect, Refused, member_uses
+from strutwright.structure.bars import Bars, Effect, Refused
+from strutwright.structure.members import member_uses
 from strutwright.structure.respond import STATIONS, StrutForces
 
 
