@@ -57,3 +57,9 @@ def test_with_one_redundancy_a_blunder_is_noticed_but_not_located(ends):
     w = np.abs(spoilt.standardised)
     assert w == pytest.approx(np.full(5, w[0]), rel=1e-3)
     assert len(suspects(spoilt)) == 5
+
+
+def test_deviations_are_printed_times_the_unit_weight(result):
+    expected = np.array([[0.901e-2, 0.637e-2], [0.901e-2, 0.637e-2]])
+    assert result.deviations(scaled=True)[2:] == pytest.approx(expected, abs=5e-6)
+    assert result.deviations()[:2] == pytest.approx(np.zeros((2, 2)))

@@ -1,4 +1,8 @@
-"""Least squares of observations: network adjustment, blunders, ellipses, plane fit."""
+"""Least squares of observations: network adjustment, blunders, ellipses, plane fit.
+
+It knows nothing of shells. Start with `Network`, `Observation` and `adjust`; `docs/adjust.md` is
+a worked example.
+"""
 
 from strutwright.adjust.network import Network, Observation, observed, residual_jacobian
 from strutwright.adjust.plane import Plane, detectable_height, fit_plane, readings_needed
@@ -8,6 +12,7 @@ from strutwright.adjust.solve import (
     Adjustment,
     adjust,
     ellipse,
+    snoop,
     suspects,
 )
 
@@ -25,5 +30,6 @@ __all__ = [
     "observed",
     "readings_needed",
     "residual_jacobian",
+    "snoop",
     "suspects",
 ]

@@ -64,8 +64,8 @@ class Network(ArrayValue):
     Raises
     ------
     ValueError
-        Shapes do not fit, an observation names a point or an axis that is not there, or has no
-        positive sigma.
+        Shapes do not fit, an observation names a point or an axis that is not there, has no
+        positive sigma, or is a distance of points that lie in one place.
     """
 
     points: Floats
@@ -83,6 +83,11 @@ class Network(ArrayValue):
             raise ValueError(msg)
         for observation in self.observations:
             _check(observation, *self.points.shape)
+            if observation.kind == "distance":
+                first, second = self.points[list(observation.ends)]
+                if (first == second).all():
+                    msg = f"the points of a distance lie in one place: {observation}"
+                    raise ValueError(msg)
 
 
 def _check(observation: Observation, n_points: int, n_axes: int) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
@@ -13,7 +13,7 @@ from strutwright.adjust.network import Network, Stencil
 from strutwright.errors import ResultError
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["CRITICAL", "DETECTABLE", "Adjustment", "adjust", "ellipse", "suspects"]
+__all__ = ["CRITICAL", "DETECTABLE", "Adjustment", "adjust", "ellipse", "snoop", "suspects"]
 
 CRITICAL: Final = 3.2905
 """Two-sided normal quantile of 0.1 %: a larger standardised residual is a suspected blunder."""
@@ -26,6 +26,8 @@ CLOSED: Final = 1e-11
 """Iteration ends when no coordinate moves by more than this share of the network's size."""
 UNCONTROLLED: Final = 1e-9
 """A redundancy number below this is none: the observation is not checked by any other."""
+ALIKE: Final = 1e-6
+"""Standardised residuals that differ by a smaller share cannot be told from each other."""
 MOST_STEPS: Final = 100
 MOST_HALVINGS: Final = 30
 
@@ -69,6 +71,24 @@ class Adjustment(ArrayValue):
     defect: int
     s0: float
     steps: int
+
+    def deviations(self, *, scaled: bool = False) -> Floats:
+        """Return the (P, D) standard deviations of the coordinates, m.
+
+        For the sigmas given before the adjustment, or `scaled` by `s0`, as most textbooks print
+        them.
+        """
+        factor = self.s0 if scaled else 1.0
+        found: Floats = factor * np.sqrt(np.diag(self.cofactor)).reshape(self.points.shape)
+        return found
+
+    def covariance(self, point: int, *, scaled: bool = False) -> Floats:
+        """Return the (D, D) covariance of `point`, m2, for `ellipse`."""
+        n_axes = self.points.shape[1]
+        rows = slice(n_axes * point, n_axes * (point + 1))
+        factor = self.s0**2 if scaled else 1.0
+        found: Floats = factor * self.cofactor[rows, rows]
+        return found
 
 
 def adjust(network: Network) -> Adjustment:
@@ -168,6 +188,26 @@ def _result(
         s0=float(np.sqrt(weighted / freedom)) if freedom else float("nan"),
         steps=steps,
     )
+
+
+def snoop(network: Network) -> tuple[Adjustment, tuple[int, ...]]:
+    """Return the adjustment without blunders, and the observations put aside, worst first.
+
+    Data snooping: the observation with the largest standardised residual is put aside while it
+    passes `CRITICAL` and stands alone. Where several share the worst value a blunder is there
+    and cannot be located: nothing more is put aside.
+    """
+    kept = list(range(len(network.observations)))
+    aside: list[int] = []
+    while True:
+        rest = replace(network, observations=tuple(network.observations[k] for k in kept))
+        found = adjust(rest)
+        order = suspects(found)
+        w = np.abs(np.nan_to_num(found.standardised))
+        alike = (w > w.max(initial=0.0) * (1 - ALIKE)).sum()
+        if not order or alike > 1:
+            return found, tuple(aside)
+        aside.append(kept.pop(order[0]))
 
 
 def suspects(adjustment: Adjustment) -> list[int]:
