@@ -162,6 +162,10 @@ def _site(site: SiteTable) -> Iterator[Problem]:
         what = f'"{site.levels}" does not lie beside the brief'
         mend = "put the file into the brief's folder and write its name"
         yield Problem("levels-path", what, "site.levels", mend)
+    if site.dome_table and _leaves_the_folder(site.dome_table):
+        what = f'"{site.dome_table}" does not lie beside the brief'
+        mend = "put the file into the brief's folder and write its name"
+        yield Problem("dome-table", what, "site.dome_table", mend)
 
 
 def _leaves_the_folder(name: str) -> bool:

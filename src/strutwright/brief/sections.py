@@ -227,6 +227,8 @@ class Site:
         Azimuth of +y, clockwise from north.
     levels : str, optional
         Name of the file of height readings, beside the brief.
+    dome_table : str, optional
+        Name of the file of wind coefficients of domes, beside the brief.
     altitude, frost, riser : float, m
     ballast : float, kg, optional
         On every hub on the ground.
@@ -239,6 +241,7 @@ class Site:
     exposure: str = "II"
     consequence: str = "CC1"
     topography: float = 1.0
+    dome_table: str | None = None
     altitude: float = 0.0
     temperature: tuple[float, float] = (-10.0, 45.0)
     base: str = "staked"

@@ -57,6 +57,10 @@ class SiteTable(Table):
     topography: Annotated[float, Amount(b.TOPOGRAPHY)] | None = key(
         "Factor of hills and crests on the wind, as the standard gives it.", 1.0
     )
+    dome_table: Annotated[str, Text(200)] | None = key(
+        "File of wind coefficients A, B, C of domes, read off the standard's figure, beside the "
+        "brief: f_over_d,h_over_d,A,B,C,source. Left out: a hemisphere alone is known."
+    )
     altitude: Annotated[float, Quantity("length", b.ALTITUDE)] | None = key(
         "Height above sea level.", "0 m"
     )

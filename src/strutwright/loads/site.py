@@ -10,7 +10,7 @@ from typing import Final
 
 from strutwright.errors import InputError, Problem
 from strutwright.loads.standards import asce7_16, asce7_22, en1990, en1991_1_4
-from strutwright.loads.standards.dome_arcs import HEMISPHERE, ArcRow
+from strutwright.loads.standards.dome_arcs import ArcRow
 
 __all__ = ["STANDARDS", "Door", "LoadSite"]
 
@@ -73,7 +73,7 @@ class LoadSite:
     slippery : bool
         True only for smooth film from which snow can fall clear.
     dome_table : tuple of ArcRow
-        Ordinates of the dome arcs.
+        Ordinates of the dome arcs, the user's own; the hemisphere is known without.
 
     Raises
     ------
@@ -92,7 +92,7 @@ class LoadSite:
     riser: float = 0.0
     heated: bool = False
     slippery: bool = False
-    dome_table: tuple[ArcRow, ...] = (HEMISPHERE,)
+    dome_table: tuple[ArcRow, ...] = ()
 
     def __post_init__(self) -> None:
         """Check every field against the standard."""

@@ -26,6 +26,7 @@ from strutwright.values import Floats, Note
 __all__ = [
     "DIRECTIONS",
     "LEAST_ASCE",
+    "arc_row",
     "bare_frame_loads",
     "fields_of",
     "peak_pressures",
@@ -86,7 +87,7 @@ def fields_of(form: Form, site: LoadSite) -> tuple[tuple[Field, ...], tuple[Note
     fields: list[Field] = []
     missing: list[Note] = []
     if form.kind != "vault":
-        row = dome_arcs.ordinates(form.rise / form.span, form.spring / form.span, site.dome_table)
+        row = arc_row(form, site)
         for k in range(DIRECTIONS):
             turn = 2 * np.pi * k / DIRECTIONS
             fields.append(closed_dome_field(form, turn))
@@ -103,6 +104,13 @@ def fields_of(form: Form, site: LoadSite) -> tuple[tuple[Field, ...], tuple[Note
     if form.kind == "vault":
         fields.extend(vault_along_field(form, turn, site.standard) for turn in (0.0, np.pi))
     return tuple(fields), tuple(dict.fromkeys(missing))
+
+
+def arc_row(form: Form, site: LoadSite) -> dome_arcs.ArcRow | None:
+    """Return the ordinates of the arcs: the user's table first, then the hemisphere's row."""
+    shape = (form.rise / form.span, form.spring / form.span)
+    own = dome_arcs.ordinates(*shape, site.dome_table) if site.dome_table else None
+    return own or dome_arcs.ordinates(*shape)
 
 
 def wind_loads(
@@ -282,18 +290,24 @@ def _no_arcs(form: Form) -> Note:
         "dome-wind-no-table",
         f"Dome wind: rise/diameter {form.rise / form.span:.3f}, springing height/diameter "
         f"{form.spring / form.span:.3f} has no A-B-C ordinates here. The closed form alone is too "
-        "low in lift by up to 45 %: give dome_cp.csv read from the printed figure.",
+        "low in lift by up to 45 %: name a table read off the printed figure in site.dome_table.",
     )
 
 
 def _notes(form: Form, site: LoadSite, doors: tuple[Door, ...]) -> tuple[Note, ...]:
     found = []
-    if form.kind != "vault":
+    row = None if form.kind == "vault" else arc_row(form, site)
+    if row is not None:
+        origin = (
+            "for the hemisphere are from memory"
+            if row.source == dome_arcs.HEMISPHERE.source
+            else f"are the user's own ({row.source})"
+        )
         found.append(
             Note(
                 "wind-dome-arcs",
-                "The ordinates of the A-B-C arcs for the hemisphere are from memory: confirm them "
-                "on the printed figure before building.",
+                f"The ordinates of the A-B-C arcs, {row.A:+.2f} {row.B:+.2f} {row.C:+.2f}, "
+                f"{origin}: confirm them on the printed figure before building.",
             )
         )
     if form.kind == "vault":

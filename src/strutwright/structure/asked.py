@@ -9,7 +9,9 @@ from typing import Final
 import numpy as np
 
 from strutwright.brief import Brief
+from strutwright.brief.files import read_text
 from strutwright.catalogue import cover
+from strutwright.errors import InputError
 from strutwright.loads import (
     Combination,
     Door,
@@ -22,6 +24,7 @@ from strutwright.loads import (
 )
 from strutwright.loads.case import Format
 from strutwright.loads.standards import practice
+from strutwright.loads.standards.dome_arcs import ArcRow, read_dome_table
 from strutwright.parts import Kit
 from strutwright.shape import Shell
 from strutwright.structure.answers import Setting
@@ -38,6 +41,9 @@ __all__ = [
 ]
 
 GRAVITY: Final = 9.81
+LARGEST_TABLE: Final = 64 * 1024
+"""Bytes of a table of dome coefficients; our choice: some thousand rows."""
+DOME_TABLE: Final = "write the head line f_over_d,h_over_d,A,B,C,source and a line for each shape"
 ALLOWABLE: Final = {"plastic": ("en", "us"), "bamboo": ("en", "us"), "timber": ("us",)}
 """Kinds of material and families of standards whose rules take allowable loads."""
 
@@ -87,7 +93,22 @@ def load_site(brief: Brief) -> LoadSite | None:
         topography=site.topography,
         altitude=site.altitude,
         riser=site.riser,
+        dome_table=_dome_table(brief),
     )
+
+
+def _dome_table(brief: Brief) -> tuple[ArcRow, ...]:
+    """Return the rows of the user's own table of dome coefficients; none where none is named."""
+    name = brief.site.dome_table
+    if name is None:
+        return ()
+    path, where = brief.beside(name), brief.where("site.dome_table")
+    text = read_text(
+        path,
+        LARGEST_TABLE,
+        lambda what: InputError("dome-table", f"{path}: {what}", where, DOME_TABLE),
+    )
+    return read_dome_table(text, name)
 
 
 def loads_of(kit: Kit, brief: Brief) -> Loads:
