@@ -9,16 +9,19 @@ from strutwright.climate.air import (
     vent_area,
     wind_flow,
 )
+from strutwright.climate.benches import BenchPlan, Entrance, bench_plan
+from strutwright.climate.given import Given, given_values
 from strutwright.climate.heat import (
     AIR_HEAT,
     HeatLoss,
     SecondLayer,
+    double_sheet,
     heat_loss,
     season_fuel,
     second_layer,
 )
+from strutwright.climate.picture import bench_sheet
 from strutwright.climate.plan import (
-    Benches,
     ClimateAsked,
     ClimatePlan,
     Vents,
@@ -30,15 +33,21 @@ __all__ = [
     "AIR_HEAT",
     "FAN_HIGH",
     "FAN_LOW",
-    "Benches",
+    "BenchPlan",
     "ClimateAsked",
     "ClimatePlan",
+    "Entrance",
+    "Given",
     "HeatLoss",
     "SecondLayer",
     "Vents",
+    "bench_plan",
+    "bench_sheet",
     "climate_plan",
+    "double_sheet",
     "faces_needed",
     "fan_flow",
+    "given_values",
     "heat_loss",
     "season_fuel",
     "second_layer",

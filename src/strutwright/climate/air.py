@@ -8,8 +8,11 @@ from typing import Final
 from strutwright.errors import InputError
 
 __all__ = [
+    "DISCHARGE",
+    "EFFECTIVENESS",
     "FAN_HIGH",
     "FAN_LOW",
+    "VENT_SHARE",
     "faces_needed",
     "fan_flow",
     "stack_flow",
@@ -29,6 +32,10 @@ GRAVITY: Final = 9.81
 """m/s2."""
 DISCHARGE: Final = 0.65
 """Discharge coefficient of a vent. Source: ASHRAE Handbook, Fundamentals, recalled."""
+EFFECTIVENESS: Final = 0.5
+"""Of an opening in the wind, the low end for wind square to it. Source: the same, recalled."""
+VENT_SHARE: Final = 0.15
+"""Of the floor, low and high each. Source: ASABE, in a trade journal, read second-hand."""
 ZERO_CELSIUS: Final = 273.15
 """K."""
 
@@ -78,7 +85,7 @@ def stack_flow(low: float, high: float, height: float, inside: float, outside: f
     return DISCHARGE * effective * math.sqrt(2 * GRAVITY * height * (inside - outside) / mean)
 
 
-def wind_flow(area: float, speed: float, effectiveness: float = 0.5) -> float:
+def wind_flow(area: float, speed: float, effectiveness: float = EFFECTIVENESS) -> float:
     """Return the flow by wind through an inlet of `area` (m2) at `speed` (m/s), m3/s.
 
     Q = Cv A v. `effectiveness` 0.5 to 0.6 for wind square to the opening, 0.25 to 0.35 on the

@@ -2,47 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from strutwright.catalogue import Cover
-from strutwright.climate.air import FAN_LOW, fan_flow, stack_flow, wind_flow
-from strutwright.climate.heat import AIR_HEAT, HeatLoss, SecondLayer, heat_loss, second_layer
+from strutwright.climate.air import fan_flow, stack_flow, wind_flow
+from strutwright.climate.benches import BenchPlan, Entrance, bench_plan
+from strutwright.climate.given import EDGE_LOSS, EVAPORATED, TRANSMITTED, Given, given_values
+from strutwright.climate.heat import (
+    AIR_HEAT,
+    HeatLoss,
+    SecondLayer,
+    double_sheet,
+    heat_loss,
+    second_layer,
+)
 from strutwright.climate.heat import season_fuel as fuel_of
 from strutwright.shape import Shell
-from strutwright.shape.headroom import contours, headroom_area
 from strutwright.shape.outer import Measures
 from strutwright.shape.surface import face_areas
-from strutwright.values import ArrayValue, Floats, Indices, Note
+from strutwright.values import ArrayValue, Indices, Note
 
-__all__ = ["Benches", "ClimateAsked", "ClimatePlan", "Vents", "climate_plan", "summer_rise"]
+__all__ = ["ClimateAsked", "ClimatePlan", "Vents", "climate_plan", "summer_rise"]
 
-EDGE_LOSS: Final = 1.4
-"""W/(m K) along the base. Source: greenhouse practice, recalled."""
 SUMMER_RISE: Final = 10.0
 """K between inside and outside that the stack flow of the vents is worked out for; our choice."""
 BREEZE: Final = 2.0
 """m/s, a light summer wind for the wind flow; our choice."""
-TRANSMITTED: Final = 0.75
-"""Share of the sun that a clean cover lets in. Source: greenhouse practice, recalled."""
-EVAPORATED: Final = 0.5
-"""Share of it that plants turn into moisture. Source: greenhouse practice, recalled."""
-HEADROOMS: Final = (1.2, 1.6, 1.9)
-"""m: reach over a bench, stoop, stand."""
-BENCH_HEADROOM: Final = 1.2
-"""m of height at the back of a bench 0.8 m high; our choice."""
-BENCH_DEPTH: Final = 0.9
-"""m, reached from one side; our choice."""
 JOULES: Final = 3.6e6
 """J in a kWh."""
 
 
 @dataclass(frozen=True)
 class ClimateAsked:
-    """What the brief says of heat and air; see its sections climate and cover."""
+    """What the brief says of heat and air; see its sections climate and cover.
+
+    `riser` is the mean height of the base ring above the floor, m.
+    """
 
     inside: float | None
     outside: float | None
@@ -53,6 +52,8 @@ class ClimateAsked:
     shade: float
     layers: int
     price: float | None
+    riser: float = 0.0
+    entrances: tuple[Entrance, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,24 +64,6 @@ class Vents(ArrayValue):
     area: float
     share: float
     height: float
-
-
-@dataclass(frozen=True)
-class Benches:
-    """Where one can stand and grow.
-
-    Parameters
-    ----------
-    floor : tuple of (float, float)
-        Height m, and floor m2 over which there is at least that much.
-    bench : float, m
-        Run of a bench along the wall where the cover is high enough behind it, doors included.
-    bench_area : float, m2
-    """
-
-    floor: tuple[tuple[float, float], ...]
-    bench: float
-    bench_area: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,7 +85,11 @@ class ClimatePlan(ArrayValue):
         Least and most that a summer fan would move instead.
     rise, rise_fan : float, K
         Of the air inside in the summer sun with the vents' flow, and with the fan's.
-    benches : Benches
+    area, volume : float, m2 and m3
+        Of the cover and of the air, with the walls under the base ring.
+    benches : BenchPlan
+    given : tuple of Given
+        The values behind it, each with its source.
     notes : tuple of Note
     """
 
@@ -117,7 +104,10 @@ class ClimatePlan(ArrayValue):
     fan: tuple[float, float]
     rise: float | None
     rise_fan: float
-    benches: Benches
+    area: float
+    volume: float
+    benches: BenchPlan
+    given: tuple[Given, ...]
     notes: tuple[Note, ...]
 
 
@@ -143,31 +133,22 @@ def summer_rise(sun: float, floor: float, flow: float, loss: float) -> float:
 def climate_plan(
     shell: Shell, size: Measures, skin: Cover | None, asked: ClimateAsked
 ) -> ClimatePlan:
-    """Return heat, air and use of a house under cover `skin`."""
-    notes: list[Note] = []
+    """Return heat, air and use of a house under cover `skin`.
+
+    Walls under a base ring on legs count as covered by one layer of the same.
+    """
     u = _u_value(skin, asked.layers)
-    if skin is not None and u is None:
-        text = f"no U value is known for {asked.layers} layer(s) of {skin.name}"
-        notes.append(Note("climate-u-unknown", text))
-    heat = _heat(shell, size, u, asked)
+    house = _House(shell, size, asked)
+    heat = house.heat(u)
     fuel = saved = None
     if heat is not None and asked.degree_days is not None:
         fuel = fuel_of(heat.per_kelvin, asked.degree_days)
-        saved = _second(shell, size, skin, asked)
-    if heat is not None:
-        text = (
-            "A heated house sheds snow sooner, and the loads do not count on it: the heater may "
-            "fail in the night that the snow falls"
-        )
-        notes.append(Note("climate-snow-cold", text))
+        saved = _second(house, skin, asked)
     low, high = (_vents(shell, size.floor_area, place) for place in ("low", "high"))
     stack = stack_flow(low.area, high.area, max(high.height - low.height, 0.0), SUMMER_RISE, 0.0)
     breeze = wind_flow(min(low.area, high.area), BREEZE)
-    if not (low.area and high.area):
-        text = "Without vents both low and high no air flows by warmth: give both, or use a fan"
-        notes.append(Note("climate-no-stack", text))
     fan = fan_flow(size.floor_area)
-    loss = (u or 0.0) * size.cover_area
+    loss = (u or 0.0) * house.area
     sun = asked.sun * (1 - asked.shade)
     flow = max(stack, breeze)
     return ClimatePlan(
@@ -181,43 +162,84 @@ def climate_plan(
         wind=breeze,
         fan=fan,
         rise=summer_rise(sun, size.floor_area, flow, loss) if flow else None,
-        rise_fan=summer_rise(sun, size.floor_area, FAN_LOW * size.floor_area, loss),
-        benches=_benches(shell),
-        notes=tuple(notes),
+        rise_fan=summer_rise(sun, size.floor_area, fan[0], loss),
+        area=house.area,
+        volume=house.volume,
+        benches=bench_plan(shell, asked.entrances, asked.riser),
+        given=given_values(skin, asked.layers, u),
+        notes=tuple(_notes(skin, asked, u, heat, low.area * high.area)),
     )
+
+
+def _notes(
+    skin: Cover | None, asked: ClimateAsked, u: float | None, heat: HeatLoss | None, both: float
+) -> Iterator[Note]:
+    if skin is not None and u is None:
+        text = f"no U value is known for {asked.layers} layer(s) of {skin.name}"
+        yield Note("climate-u-unknown", text)
+    if heat is not None:
+        text = (
+            "A heated house sheds snow sooner, and the loads do not count on it: the heater may "
+            "fail in the night that the snow falls"
+        )
+        yield Note("climate-snow-cold", text)
+    if heat is not None and asked.riser > 0:
+        text = "The walls under the base ring are counted as closed, like the cover above them"
+        yield Note("climate-riser-closed", text)
+    if not both:
+        text = "Without vents both low and high no air flows by warmth: give both, or use a fan"
+        yield Note("climate-no-stack", text)
+    text = "Hours of sun on the benches through the year, and the shade of struts, are left out"
+    yield Note("climate-no-sun-hours", text)
+
+
+@dataclass(frozen=True)
+class _House:
+    shell: Shell
+    size: Measures
+    asked: ClimateAsked
+
+    @property
+    def around(self) -> float:
+        """Length of the base ring, m."""
+        ring = self.shell.hubs[self.shell.base]
+        return float(np.linalg.norm(np.roll(ring, -1, axis=0) - ring, axis=1).sum())
+
+    @property
+    def area(self) -> float:
+        """Of all that loses heat, m2."""
+        return self.size.cover_area + self.around * self.asked.riser
+
+    @property
+    def volume(self) -> float:
+        """Of the air, m3."""
+        return self.size.volume + self.size.floor_area * self.asked.riser
+
+    def heat(self, u: float | None) -> HeatLoss | None:
+        """Return the loss under a cover of `u` W/(m2 K); None without temperatures."""
+        asked = self.asked
+        if u is None or asked.inside is None or asked.outside is None:
+            return None
+        rise = max(asked.inside - asked.outside, 0.0)
+        edge = EDGE_LOSS * self.around
+        return heat_loss(self.area, self.volume, u, rise, air_changes=asked.air_changes, edge=edge)
 
 
 def _u_value(skin: Cover | None, layers: int) -> float | None:
-    if skin is None:
-        return None
-    return skin.transmittance if layers == 1 else skin.transmittance_double
+    if skin is None or layers == 1:
+        return None if skin is None else skin.transmittance
+    if skin.transmittance_double is None and skin.kind == "sheet" and skin.transmittance:
+        return double_sheet(skin.transmittance)
+    return skin.transmittance_double
 
 
-def _heat(shell: Shell, size: Measures, u: float | None, asked: ClimateAsked) -> HeatLoss | None:
-    if u is None or asked.inside is None or asked.outside is None:
-        return None
-    around = shell.hubs[shell.base]
-    steps = np.roll(around, -1, axis=0) - around
-    edge = EDGE_LOSS * float(np.linalg.norm(steps, axis=1).sum())
-    rise = max(asked.inside - asked.outside, 0.0)
-    return heat_loss(
-        size.cover_area, size.volume, u, rise, air_changes=asked.air_changes, edge=edge
-    )
-
-
-def _second(
-    shell: Shell, size: Measures, skin: Cover | None, asked: ClimateAsked
-) -> SecondLayer | None:
-    if skin is None or None in (skin.transmittance, skin.transmittance_double):
-        return None
-    single, double = (
-        _heat(shell, size, u, asked) for u in (skin.transmittance, skin.transmittance_double)
-    )
+def _second(house: _House, skin: Cover | None, asked: ClimateAsked) -> SecondLayer | None:
+    single, double = (house.heat(_u_value(skin, layers)) for layers in (1, 2))
     if single is None or double is None or asked.degree_days is None:
         return None
     # without both prices nothing is said of how soon it pays
     known = asked.price is not None and asked.fuel_price is not None
-    price = (asked.price or 0.0) * size.cover_area
+    price = (asked.price or 0.0) * house.area
     fuel = (asked.fuel_price or 0.0) / JOULES if known else 0.0
     return second_layer(single, double, asked.degree_days, price=price, fuel_price=fuel)
 
@@ -234,15 +256,3 @@ def _vents(shell: Shell, floor: float, place: str) -> Vents:
     area = float(areas.sum())
     mean = float(np.average(height[chosen], weights=areas)) if area else 0.0
     return Vents(faces[chosen], area, area / floor, mean)
-
-
-def _benches(shell: Shell) -> Benches:
-    floor = tuple((h, headroom_area(shell, h)) for h in HEADROOMS)
-    lines = contours(shell, BENCH_HEADROOM)
-    run = _closed_length(lines)
-    return Benches(floor, run, run * BENCH_DEPTH)
-
-
-def _closed_length(lines: Sequence[Floats]) -> float:
-    steps = [np.roll(line, -1, axis=0) - line for line in lines]
-    return float(sum(np.linalg.norm(step, axis=1).sum() for step in steps))

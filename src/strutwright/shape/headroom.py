@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
+from numpy.typing import NDArray
 
 from strutwright.shape.shell import Shell
 from strutwright.shape.surface import floor_area
+from strutwright.shape.topology import boundary_rings
 from strutwright.values import Floats, HubPoints
 
 __all__ = ["contours", "headroom_area", "height_at"]
+
+_Edge = tuple[int, int]
 
 EDGE = 1e-12
 """A point this far outside a face, as a share of the face, still lies on it: rounding."""
@@ -37,8 +43,9 @@ def height_at(shell: Shell, points: Floats) -> Floats:
 def contours(shell: Shell, height: float) -> tuple[Floats, ...]:
     """Return the outlines (n, 2) in plan of the level cut through the faces at `height`, m.
 
-    Each runs anticlockwise seen from above, its first point not repeated; an outline that meets
-    an opening is open there. Ordered by length, longest first.
+    Each runs anticlockwise seen from above, its first point not repeated. Where it meets an
+    opening or an open end it goes straight to where the level is met again along the rim. Ordered
+    by length, longest first.
     """
     above = shell.hubs[:, 2] >= height
     crossed = shell.faces[np.isin(above[shell.faces].sum(axis=1), (1, 2))]
@@ -52,6 +59,7 @@ def contours(shell: Shell, height: float) -> tuple[Floats, ...]:
                 place[edge] = _between(shell.hubs[list(edge)], height)
         # faces run anticlockwise from outside: the way down comes first on the level outline
         following[ends[False]] = ends[True]
+    following |= _across_openings(shell, above, following)
     lines = [np.array([place[edge] for edge in chain]) for chain in _chains(following)]
     return tuple(sorted(lines, key=len, reverse=True))
 
@@ -59,8 +67,8 @@ def contours(shell: Shell, height: float) -> tuple[Floats, ...]:
 def headroom_area(shell: Shell, height: float) -> float:
     """Return the floor area over which the shell stands at least `height` above the base, m².
 
-    The level cut at `height`, as far as it lies over the base polygon; exact for flat faces. An
-    outline that an opening leaves open is closed by a straight line. The whole floor at 0.
+    The level cut at `height`, as far as it lies over the base polygon; exact for flat faces,
+    straight across openings and open ends. The whole floor at 0.
     """
     if height <= 0:
         return floor_area(shell)
@@ -93,20 +101,37 @@ def _between(ends: HubPoints, height: float) -> Floats:
     return np.asarray(ends[0, :2] + share * (ends[1, :2] - ends[0, :2]))
 
 
-def _chains(
-    following: dict[tuple[int, int], tuple[int, int]],
-) -> list[list[tuple[int, int]]]:
-    """Return the runs of edges that follow one another; open runs from their start."""
+def _across_openings(
+    shell: Shell, above: NDArray[np.bool_], following: Mapping[_Edge, _Edge]
+) -> dict[_Edge, _Edge]:
+    """Return, for each run of edges that ends at a rim, the edge where the next one starts.
+
+    From its end the rim is followed over the hubs above the level until it dips under it again.
+    """
+    beside: dict[int, tuple[int, int]] = {}
+    for ring in boundary_rings(shell.faces):
+        hubs = ring.tolist()
+        for before, hub, after in zip(hubs[-1:] + hubs, hubs, hubs[1:] + hubs[:1], strict=False):
+            beside[hub] = (before, after)
+    joined: dict[_Edge, _Edge] = {}
+    for edge in set(following.values()) - set(following):
+        below, hub = sorted(edge, key=lambda h: bool(above[h]))
+        while above[hub]:
+            below, hub = hub, next(h for h in beside[hub] if h != below)
+        joined[edge] = (min(below, hub), max(below, hub))
+    return joined
+
+
+def _chains(following: dict[_Edge, _Edge]) -> list[list[_Edge]]:
+    """Return the closed runs of edges that follow one another."""
     left = dict(following)
     chains = []
-    starts = sorted(set(following) - set(following.values()))
     while left:
-        edge = starts.pop(0) if starts else min(left)
-        chain = [edge]
+        edge = min(left)
+        chain = []
         while edge in left:
+            chain.append(edge)
             edge = left.pop(edge)
-            if edge != chain[0]:
-                chain.append(edge)
         chains.append(chain)
     return chains
 

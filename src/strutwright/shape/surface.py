@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
 
 from strutwright.shape import topology
 from strutwright.shape.shell import Shell
-from strutwright.values import Floats, HubPoints
+from strutwright.values import Floats, HubPoints, Indices
 
 __all__ = [
     "ROUND",
@@ -81,13 +83,45 @@ def floor_area(shell: Shell) -> float:
 
 
 def volume(shell: Shell) -> float:
-    """Return the volume between the faces and the base, m³.
+    """Return the volume between the faces and the base, openings and open ends closed, m³.
 
     The base is the flat polygon of the base hubs; where they do not lie in a plane it is the fan
-    of triangles from their mean point. Faces taken out for openings leave their cone out.
+    of triangles from their mean point. An opening is closed by such a fan over its rim, and over
+    the ground between its feet: exact where it is flat.
     """
-    middle = shell.hubs[shell.base].mean(axis=0)
-    return topology.signed_volume(shell.hubs, shell.faces, middle)
+    base = shell.hubs[shell.base]
+    lids = [shell.hubs[rim[::-1]] for rim in _open_rims(shell)]
+    over = np.concatenate([shell.hubs[shell.faces], *(_fan(lid) for lid in lids)])
+    return _under(over) - _under(_fan(base))
+
+
+def _open_rims(shell: Shell) -> Iterator[Indices]:
+    """Yield the hubs round each opening and open end, as the faces run along them."""
+    for ring in topology.boundary_rings(shell.faces):
+        feet = np.flatnonzero(np.isin(ring, shell.base))
+        if not len(feet):
+            yield ring
+            continue
+        turned = np.roll(ring, -feet[0])
+        stops = np.append(np.flatnonzero(np.isin(turned, shell.base)), len(ring))
+        around = np.append(turned, turned[0])
+        for start, stop in itertools.pairwise(stops.tolist()):
+            if stop - start > 1:
+                yield around[start : stop + 1]
+
+
+def _fan(ring: HubPoints) -> Floats:
+    """Return the triangles (n, 3, 3) from the mean of `ring` (n, 3) to its edges."""
+    middle = np.broadcast_to(ring.mean(axis=0), ring.shape)
+    return np.stack([middle, ring, np.roll(ring, -1, axis=0)], axis=1)
+
+
+def _under(triangles: Floats) -> float:
+    """Return the volume between `triangles` (n, 3, 3) and z = 0, below 0 for those facing down."""
+    a, b, c = (triangles[:, k, :2] for k in range(3))
+    p, q = b - a, c - a
+    plan = (p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]) / 2
+    return float(plan @ triangles[..., 2].mean(axis=1))
 
 
 def is_round(shell: Shell) -> bool:

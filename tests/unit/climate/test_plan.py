@@ -1,9 +1,11 @@
 """Heat, air and room of one house."""
 
+from dataclasses import replace
+
 import pytest
 
-from strutwright.catalogue import cover
-from strutwright.climate import ClimateAsked, climate_plan, summer_rise
+from strutwright.catalogue import cover, cover_ids
+from strutwright.climate import ClimateAsked, climate_plan, double_sheet, summer_rise
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.outer import measures
 from strutwright.shape.vents import Vent, open_vents
@@ -44,7 +46,9 @@ def test_without_temperatures_no_heater_is_worked_out():
 
 
 def test_unknown_u_value_is_noted():
-    assert "climate-u-unknown" in {note.code for note in plan(skin="pc-4").notes}
+    bare = replace(cover("pc-4"), transmittance=None)
+    found = climate_plan(SHELL, measures(SHELL), bare, asked())
+    assert "climate-u-unknown" in {note.code for note in found.notes}
 
 
 def test_heated_snow_stays_cold_with_its_reason():
@@ -79,3 +83,40 @@ def test_floor_shrinks_with_headroom():
     floors = [floor for _, floor in plan().benches.floor]
     assert floors == sorted(floors, reverse=True)
     assert floors[0] < measures(SHELL).floor_area
+
+
+def test_two_sheets_insulate_by_their_layers_in_series():
+    """EN ISO 6946, recalled: 1/U = sum of resistances, 0.17 at the faces, 0.16 the air between."""
+    sheet = 1 / 3.36 - 0.17
+    assert double_sheet(3.36) == pytest.approx(1 / (0.17 + 2 * sheet + 0.16))
+    assert plan(skin="pc-8", layers=2).u_value == pytest.approx(double_sheet(3.36))
+
+
+def test_walls_under_the_base_ring_lose_heat_and_hold_air():
+    flat, high = plan(), plan(riser=0.6)
+    ring = SHELL.hubs[SHELL.base]
+    around = sum(
+        ((a - b) ** 2).sum() ** 0.5 for a, b in zip(ring, [*ring[1:], ring[0]], strict=True)
+    )
+    assert high.area - flat.area == pytest.approx(0.6 * around)
+    assert high.volume - flat.volume == pytest.approx(0.6 * measures(SHELL).floor_area)
+    assert high.heat.total > flat.heat.total
+    assert "climate-riser-closed" in {note.code for note in high.notes}
+    # 1.9 m over the floor is 1.3 m over the base ring
+    assert dict(high.benches.floor)[1.9] > dict(flat.benches.floor)[1.9]
+
+
+def test_every_value_has_its_source_and_second_hand_ones_are_marked():
+    for skin in cover_ids():
+        for layers in (1, 2):
+            found = {one.name: one for one in plan(skin=skin, layers=layers).given}
+            assert all(one.source.title for one in found.values())
+            assert found["vent_share"].second_hand
+            assert found["u_value"].value > 0
+    film = {one.name: one for one in plan(layers=2).given}["u_value"]
+    assert film.second_hand
+    assert film.value == pytest.approx(0.7 * 5.678, abs=5e-3)
+
+
+def test_sun_hours_are_said_to_be_left_out():
+    assert "climate-no-sun-hours" in {note.code for note in plan().notes}

@@ -6,6 +6,7 @@ from typing import Final
 
 from strutwright.design import Design
 from strutwright.documents.book.choices import choices_pictures
+from strutwright.documents.book.climate import climate_pictures
 from strutwright.documents.book.cover import cover_pictures
 from strutwright.documents.book.step_pictures import step_pictures
 from strutwright.documents.pictures import (
@@ -34,6 +35,7 @@ def book_pictures(design: Design, reader: Reader) -> dict[str, bytes]:
         **_views(design, reader, types),
         **step_pictures(design, reader, types),
         **cover_pictures(design, reader),
+        **climate_pictures(design, reader),
         **choices_pictures(design, reader),
         "ring": base_ring(design.shell, design.setting_out, reader.length, north=_north(design)),
     }

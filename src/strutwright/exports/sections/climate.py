@@ -58,6 +58,29 @@ class SecondLayerPart(_Part):
     seasons_to_pay: float | None
 
 
+class BenchesPart(_Part):
+    """Benches 0.9 m deep and the paths to them, m and m2; outlines in plan."""
+
+    wall: float = Field(description="m of bench along the wall, doors left free")
+    middle: float = Field(description="m of bench within the paths")
+    bench_area: float
+    path_area: float
+    standing: float = Field(description="share of the paths over which one can stand upright")
+    benches: list[list[tuple[float, float]]] = Field(description="holes run clockwise")
+    paths: list[list[tuple[float, float]]]
+
+
+class GivenPart(_Part):
+    """A value that the brief does not give, with its source."""
+
+    name: str
+    value: float
+    unit: str
+    source: str
+    how: str = Field(description="read, recalled, computed, tested or judgement")
+    second_hand: bool
+
+
 class ClimatePart(_Part):
     """Heat and air; None where the brief says too little."""
 
@@ -69,8 +92,12 @@ class ClimatePart(_Part):
     fan: FanPart
     summer_rise: float | None = Field(description="K, with the vents")
     summer_rise_fan: float = Field(description="K, with the least fan")
+    area: float = Field(description="m2 that loses heat: cover, and walls under the base ring")
+    volume: float = Field(description="m3 of air")
     headroom: list[tuple[float, float]] = Field(description="height m, floor m2 with that much")
     bench: float = Field(description="m of bench along the wall")
+    benches: BenchesPart
+    values: list[GivenPart]
 
 
 def climate_section(plan: ClimatePlan) -> dict[str, Any]:
@@ -102,6 +129,28 @@ def climate_section(plan: ClimatePlan) -> dict[str, Any]:
         "fan": {"least": plan.fan[0], "most": plan.fan[1]},
         "summer_rise": plan.rise,
         "summer_rise_fan": plan.rise_fan,
+        "area": plan.area,
+        "volume": plan.volume,
         "headroom": list(plan.benches.floor),
-        "bench": plan.benches.bench,
+        "bench": plan.benches.wall,
+        "benches": {
+            "wall": plan.benches.wall,
+            "middle": plan.benches.middle,
+            "bench_area": plan.benches.bench_area,
+            "path_area": plan.benches.path_area,
+            "standing": plan.benches.standing,
+            "benches": [ring.tolist() for ring in plan.benches.benches],
+            "paths": [ring.tolist() for ring in plan.benches.paths],
+        },
+        "values": [
+            {
+                "name": one.name,
+                "value": one.value,
+                "unit": one.unit,
+                "source": str(one.source),
+                "how": one.source.how,
+                "second_hand": one.second_hand,
+            }
+            for one in plan.given
+        ],
     }
