@@ -9,6 +9,7 @@ from strutwright.site import (
     sag_correction,
     set_out,
     skew_from_diagonals,
+    skew_of,
     slope_correction,
     temperature_correction,
 )
@@ -93,6 +94,21 @@ def test_long_base_is_taped_from_a_rectangle_and_its_widths_are_checked():
     assert [span.length for span in widths] == pytest.approx([5.0] * 4)
     lengths = dict(((p, q), d) for p, q, d in sheet.frame)
     assert lengths["P", "R"] == pytest.approx(lengths["Q", "S"])
+
+
+def test_widths_of_the_ends_are_taken_too():
+    """A round end is narrower: its facing hubs get a width, those by the middle line none."""
+    sides = [(-3, -2.5), (0, -2.5), (3, -2.5), (4.6, -1.6), (5.4, -0.2)]
+    ring = np.array([*sides, *((x, -y) for x, y in reversed(sides)), (-5.5, 0.0)])
+    widths = [span for span in worksheet(ring).spans if span.kind == "width"]
+    assert [span.length for span in widths] == pytest.approx([5.0, 5.0, 5.0, 3.2])
+    assert [(span.i, span.j) for span in widths] == [(0, 9), (1, 8), (2, 7), (3, 6)]
+
+
+def test_skew_of_the_pegs_is_that_of_their_rectangle():
+    sheet = worksheet(long_ring())
+    assert skew_of(sheet, 0.01) == pytest.approx(skew_from_diagonals(11, 5, 0.01))
+    assert skew_of(worksheet(circle(10)), 0.01) is None
 
 
 def test_every_hub_stands_in_a_check_diagonal_and_bands_grow_with_play():

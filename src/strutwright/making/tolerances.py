@@ -120,7 +120,8 @@ def tolerances_of(kit: Kit, craft: Craft) -> Tolerances | None:
         _last_gap(shell, whole), whole, _ring_misfit(net, craft), spread,
         _rounding(kit, net, move, craft), _swaps(kit, net, move), (),
     )  # fmt: skip
-    return replace(found, notes=(_sentence(found, craft),))
+    loose = net.hubs[np.isnan(spread[net.hubs])]
+    return replace(found, notes=(_sentence(found, craft, loose),))
 
 
 @dataclass(frozen=True, eq=False)
@@ -246,17 +247,22 @@ def _swaps(kit: Kit, net: _Net, move: Floats) -> tuple[Swap, ...]:
     return tuple(swaps)
 
 
-def _sentence(found: Tolerances, craft: Craft) -> Note:
+def _sentence(found: Tolerances, craft: Craft, loose: Indices) -> Note:
     ring = (
         "Without pegs nothing but the stiffness of its joints would hold the base ring."
         if found.ring_misfit is None
         else f"Without pegs the base ring would leave them by {found.ring_misfit * 1000:.0f} mm."
     )
+    left_out = (
+        f", hubs {', '.join(map(str, loose.tolist()))} left out, which no strut holds across"
+        if loose.size
+        else ""
+    )
     text = (
         f"Cut to ±{NORMAL_95 * craft.cut * 1000:.1f} mm with ±{NORMAL_95 * craft.play * 1000:.1f} "
         f"mm of play at each end, on pegs set to ±{NORMAL_95 * craft.tape * 1000:.0f} mm, the last "
         f"strut closes within {found.closing_gap * 1000:.0f} mm and every hub stands within "
-        f"{float(np.nanmax(found.hub_spread)) * 1000:.0f} mm of its place (95 %). {ring} "
+        f"{float(np.nanmax(found.hub_spread)) * 1000:.0f} mm of its place (95 %){left_out}. {ring} "
         f"Rounding the cuts moves no hub by more than {found.rounding * 1000:.1f} mm."
     )
     return Note("tolerances", text)

@@ -10,7 +10,7 @@ from strutwright.site.anchor_values import (
 )
 from strutwright.site.anchors import plan_anchors
 from strutwright.site.holding import Holding, NoHoldError, holding
-from strutwright.site.setting_out import Peg, PegRow, SettingOut, Span, set_out
+from strutwright.site.setting_out import Peg, PegRow, SettingOut, Span, set_out, skew_of
 from strutwright.site.staking import staking_order
 from strutwright.site.tape import (
     crossing_ellipse,
@@ -43,6 +43,7 @@ __all__ = [
     "sag_correction",
     "set_out",
     "skew_from_diagonals",
+    "skew_of",
     "slope_correction",
     "staking_order",
     "temperature_correction",

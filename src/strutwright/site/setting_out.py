@@ -9,10 +9,10 @@ from typing import Final, Literal
 import numpy as np
 
 from strutwright.shape import Shell
-from strutwright.site.tape import crossing_ellipse
+from strutwright.site.tape import crossing_ellipse, skew_from_diagonals
 from strutwright.values import Floats, Indices, Note
 
-__all__ = ["Peg", "PegRow", "SettingOut", "Span", "set_out"]
+__all__ = ["Peg", "PegRow", "SettingOut", "Span", "set_out", "skew_of"]
 
 ROUND: Final = 1e-6
 """A hub lies on the circle round the origin when it leaves it by less than this share."""
@@ -20,6 +20,9 @@ MOSTLY_ROUND: Final = 0.6
 """A base is round when at least this share of its hubs lies on one circle: our choice."""
 SAME_PLACE: Final = 1e-6
 """Hubs lie opposite each other when they do so to within this share of the width."""
+NARROW: Final = 0.1
+"""Hubs nearer to the middle line than this share of the width face each other too closely for a
+width to say anything: our choice."""
 NORMAL_95: Final = 1.959964
 """Two-sided 95 % quantile of the normal distribution."""
 WORST_CROSSING: Final = np.deg2rad(30)
@@ -96,6 +99,8 @@ class SettingOut:
         Every base hub, in the order of the base ring.
     spans : tuple of Span
         Check diagonals, widths at every bay, and the struts of the ring.
+    tape, play : float, m
+        Standard deviation of a reading, and play of a strut end, that bands are made from.
     notes : tuple of Note
     """
 
@@ -103,6 +108,8 @@ class SettingOut:
     frame: tuple[tuple[str, str, float], ...]
     rows: tuple[PegRow, ...]
     spans: tuple[Span, ...]
+    tape: float
+    play: float
     notes: tuple[Note, ...] = ()
 
 
@@ -136,7 +143,19 @@ def set_out(shell: Shell, ground: Indices, *, tape: float, play: float) -> Setti
     if poor:
         text = f"hubs {poor} are seen at a flat angle from every pair of pegs: check them twice"
         notes = (Note("setting-out-flat-angle", text),)
-    return SettingOut(pegs, frame, rows, _spans(at, ground, tape, play), notes)
+    return SettingOut(pegs, frame, rows, _spans(at, ground, tape, play), tape, play, notes)
+
+
+def skew_of(sheet: SettingOut, slide: float) -> float | None:
+    """Return by how much the diagonals of the pegs differ when one long side slid by `slide`, m.
+
+    None for a round base, which has no sides.
+    """
+    if len(sheet.pegs) < 4:
+        return None
+    first, second, third = (np.array([peg.x, peg.y]) for peg in sheet.pegs[:3])
+    length, width = np.linalg.norm(second - first), np.linalg.norm(third - second)
+    return skew_from_diagonals(float(length), float(width), slide)
 
 
 def _band(n_struts: int, tape: float, play: float) -> float:
@@ -228,15 +247,17 @@ def _spans(at: Floats, ground: Indices, tape: float, play: float) -> tuple[Span,
 
 
 def _facing(at: Floats) -> list[tuple[int, int]]:
-    """Return the pairs of hubs that face each other across a long shell, along x."""
+    """Return the pairs of hubs that face each other across a long shell, along x.
+
+    All of them, those of the ends included: diagonals do not see a side that is bowed.
+    """
     length, width = np.ptp(at, axis=0)
     if length <= width * (1 + ROUND):
         return []
-    low = np.flatnonzero(at[:, 1] < at[:, 1].min() + SAME_PLACE * width)
-    high = np.flatnonzero(at[:, 1] > at[:, 1].max() - SAME_PLACE * width)
-    return [
-        (int(i), int(j))
-        for i in low
-        for j in high
-        if abs(at[i, 0] - at[j, 0]) < SAME_PLACE * length
-    ]
+    pairs = []
+    for i in np.flatnonzero(at[:, 1] < -NARROW * width).tolist():
+        away = np.hypot(*(at - at[i] * [1, -1]).T)
+        j = int(np.argmin(away))
+        if away[j] < SAME_PLACE * length:
+            pairs.append((i, j))
+    return sorted(pairs, key=lambda pair: at[pair[0], 0])

@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 
 from strutwright.documents.pictures import (
+    RingSigns,
     Spoke,
     TypeRow,
     View,
@@ -24,6 +25,7 @@ from strutwright.drawing import (
     PLAN,
     SIDE,
     SMALLEST_TEXT,
+    Line,
     Text,
     extent,
     svg,
@@ -145,7 +147,7 @@ def test_an_isometric_view_says_that_it_is_not_to_scale():
 def test_the_base_ring_shows_pegs_distances_and_diagonals_apart(frequency):
     shell = shell_of(frequency)
     setting = set_out(shell, shell.base, tape=0.003, play=0.001)
-    sheet = base_ring(shell, setting, show, north=0.3)
+    sheet = base_ring(shell, setting, show, RingSigns(north=0.3))
     assert_sound(sheet)
     shown = [mark.text for mark in words(sheet)]
     assert shown.count("6000") == sum(span.kind == "diagonal" for span in setting.spans)
@@ -153,6 +155,22 @@ def test_the_base_ring_shows_pegs_distances_and_diagonals_apart(frequency):
     assert {str(hub) for hub in shell.base} <= set(shown)
     for span in setting.spans:
         assert show(span.length) in shown
+
+
+def test_the_base_ring_shows_door_and_fall():
+    """The arrow of a door goes inwards between its jambs, that of the slope downhill."""
+    shell = shell_of(2)
+    setting = set_out(shell, shell.base, tape=0.003, play=0.001)
+    signs = RingSigns(doors=(("door", 2, 3),), fall=(math.pi, "falls 9 %"))
+    sheet = base_ring(shell, setting, show, signs)
+    assert_sound(sheet)
+    assert {"door", "falls 9 %"} <= {mark.text for mark in words(sheet)}
+    _, door = [mark for mark in sheet.marks if isinstance(mark, Line) and mark.layer == "doors"]
+    middle = np.array([sheet.width / 2, sheet.height / 2])
+    assert np.linalg.norm(middle - door.end) < np.linalg.norm(middle - door.start)
+    (fall,) = (mark for mark in sheet.marks if mark.layer == "fall" and isinstance(mark, Line))
+    assert fall.end[0] < fall.start[0]
+    assert fall.end[1] == pytest.approx(fall.start[1])
 
 
 def test_a_hub_card_shows_true_angles_between_spokes():

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Figure, Heading, NewPage, Paragraph, Table
 from strutwright.documents.book.pictures import VIEWS
 from strutwright.documents.reader import Reader
+from strutwright.shape.riser import feet_of
+from strutwright.site import PegRow, SettingOut, skew_of
 
 __all__ = ["base_ring", "shell_views"]
 
+READING: Final = 1.959964
+"""Two-sided 95 % quantile of the normal distribution."""
+ELLIPSE_95: Final = 2.4477
+"""Semi-axis of a 95 % ellipse over its standard deviation: sqrt(5.9915)."""
+SLIDE: Final = 0.010
+"""m by which a side is told to have slid: our choice."""
 SWAPS_SHOWN = 4
 """The worst of the swaps, so that the page keeps its plan: our choice."""
 
@@ -40,37 +50,65 @@ def base_ring(design: Design, reader: Reader) -> tuple[Block, ...]:
         uneven = (Paragraph(reader("ring.uneven", low=low, high=high), "limit"),)
     rows = tuple(
         (str(row.hub), row.a, reader.length(row.from_a), row.b, reader.length(row.from_b),
-         f"± {reader.length(row.band)}")
+         f"± {reader.length(row.band)}", _ellipse(row, reader), "")
         for row in sheet.rows
     )  # fmt: skip
     spans = tuple(
         (reader(f"ring.kind_{span.kind}"), f"{span.i} - {span.j}", reader.length(span.length),
-         f"± {reader.length(span.band)}")
+         f"± {reader.length(span.band)}", "")
         for span in sheet.spans
     )  # fmt: skip
-    frame = tuple((f"{p} - {q}", reader.length(distance)) for p, q, distance in sheet.frame)
+    band = f"± {reader.length(READING * sheet.tape)}"
+    frame = tuple((f"{p} - {q}", reader.length(d), band, "") for p, q, d in sheet.frame)
+
+    def head(*keys: str) -> tuple[str, ...]:
+        return tuple(reader(f"ring.{key}_head") for key in keys)
+
     return (
         Heading(1, reader("ring.title")),
         Paragraph(reader("ring.intro")),
+        Paragraph(reader("ring.one" if design.brief.crew.people == 1 else "ring.two")),
+        Paragraph(_why(sheet, reader)),
         *uneven,
-        *_fit(design, reader),
         Figure("ring", reader("ring.alt", hubs=len(sheet.rows))),
+        *_fit(design, reader),
         Table(
-            (reader("ring.pegs_head"), reader("ring.length_head")), frame, "lr",
-            reader("ring.pegs"),
+            head("pegs", "length", "band", "measured"), frame, "lrrl", reader("ring.pegs"),
+            (1, 1.4, 1, 1.6),
         ),
         Table(
-            (reader("ring.hub_head"), reader("ring.peg_head"), reader("ring.distance_head"),
-             reader("ring.peg_head"), reader("ring.distance_head"), reader("ring.band_head")),
-            rows, "rcrcrr", reader("ring.hubs"),
+            head("hub", "peg", "distance", "peg", "distance", "band", "ellipse", "measured"),
+            rows, "rcrcrrrl", reader("ring.hubs"), (0.6, 0.6, 1.6, 0.6, 1.6, 1.1, 1.8, 1.6),
         ),
         Table(
-            (reader("ring.kind_head"), reader("ring.check_head"), reader("ring.length_head"),
-             reader("ring.band_head")),
-            spans, "lcrr", reader("ring.checks"),
+            head("kind", "check", "length", "band", "measured"), spans, "lcrrl",
+            reader("ring.checks"), (1.4, 1.2, 1.4, 1, 1.6),
         ),
         NewPage(),
     )  # fmt: skip
+
+
+def _ellipse(row: PegRow, reader: Reader) -> str:
+    """Return the axes of the ellipse that the peg lies in with 95 %; of a station nothing."""
+    if not row.crossing:
+        return ""
+    major, minor, _ = row.ellipse
+    return " × ".join(reader.length(2 * ELLIPSE_95 * axis) for axis in (major, minor))
+
+
+def _why(sheet: SettingOut, reader: Reader) -> str:
+    """Return what the bands follow from, and how squareness is seen."""
+    play, reading = reader.length(sheet.play), reader.length(READING * sheet.tape)
+    said = reader("ring.why", play=play, reading=reading)
+    skew = skew_of(sheet, SLIDE)
+    if skew is None:
+        return said
+    p, q, r, s = (peg.name for peg in sheet.pegs[:4])
+    square = reader(
+        "ring.square", first=f"{p} - {r}", second=f"{q} - {s}", slide=reader.length(SLIDE),
+        skew=reader.length(skew),
+    )  # fmt: skip
+    return f"{said} {square}"
 
 
 def _fit(design: Design, reader: Reader) -> tuple[Block, ...]:
@@ -90,4 +128,8 @@ def _fit(design: Design, reader: Reader) -> tuple[Block, ...]:
         gap=reader.length(found.closing_gap),
         spread=reader.length(float(np.nanmax(found.hub_spread))),
     )
+    missing = np.flatnonzero(np.isnan(found.hub_spread))
+    missing = missing[~np.isin(missing, feet_of(design.shell))]
+    if len(missing):
+        closing += " " + reader("ring.left_out", hubs=", ".join(map(str, missing)))
     return (Paragraph(closing), *table)

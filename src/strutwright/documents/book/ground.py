@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 from strutwright.catalogue import anchor
 from strutwright.design import Design
@@ -12,6 +13,11 @@ from strutwright.site import AnchorPlan, Terrain, legs_of
 from strutwright.units import show_share
 
 __all__ = ["ground_chapter"]
+
+POST_DEPTH: Final = 0.6
+"""m that a post is dug in where frost asks for no more: common practice, no source."""
+POST_FREE: Final = 0.8
+"""m above the ground from which a post is braced as a leg is: our choice."""
 
 
 def ground_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
@@ -49,6 +55,7 @@ def _slope(design: Design, ground: Terrain, reader: Reader) -> list[Block]:
             detectable=reader.length(ground.detectable),
         ),
         reader("ground.terrace", volume=reader.quantity(ground.terrace, "volume")),
+        *_posts(design, reader),
         reader("ground.tape"),
     ]
     sheet = design.setting_out
@@ -64,6 +71,17 @@ def _slope(design: Design, ground: Terrain, reader: Reader) -> list[Block]:
     ]
 
 
+def _posts(design: Design, reader: Reader) -> tuple[str, ...]:
+    """Return how long posts in the ground would be in place of legs; nothing without legs."""
+    legs = legs_of(design.shell)
+    if not legs:
+        return ()
+    depth = max(POST_DEPTH, design.brief.site.frost or 0.0)
+    longest = depth + max(leg.length for leg in legs)
+    said = {"depth": depth, "longest": longest, "free": POST_FREE}
+    return (reader("ground.posts", **{key: reader.length(value) for key, value in said.items()}),)
+
+
 def _anchors(plan: AnchorPlan, reader: Reader, family: str) -> list[Block]:
     names = dict.fromkeys(row.anchor for row in plan.hubs)
     blocks: list[Block] = [Heading(2, reader("ground.anchors_title"))]
@@ -74,18 +92,24 @@ def _anchors(plan: AnchorPlan, reader: Reader, family: str) -> list[Block]:
     notes = tuple(note.text for note in plan.notes)
     blocks.append(Bullets((*notes, *remarks, reader("ground.pull_test"))))
     has_torque = any(row.torque is not None for row in plan.hubs)
-    keys = ["hub", "up", "side", "demand", "number", *(["torque"] if has_torque else [])]
+    several = len(names) > 1
+    keys = [
+        "hub", *(["kind"] if several else []), "up", "side", "demand", "number",
+        *(["torque"] if has_torque else []),
+    ]  # fmt: skip
     head = tuple(reader(f"ground.{key}_head") for key in keys)
     rows = []
     for row in plan.hubs:
+        kind = [anchor(row.anchor).name] if several else []
         cells = [
-            str(row.hub), reader.force(row.uplift), reader.force(row.horizontal),
+            str(row.hub), *kind, reader.force(row.uplift), reader.force(row.horizontal),
             reader.force(row.demand), str(row.quantity),
         ]  # fmt: skip
         if has_torque:
             cells.append(reader.quantity(row.torque, "moment") if row.torque else "")
         rows.append(tuple(cells))
-    blocks.append(Table(head, tuple(rows), "r" * len(keys), reader("ground.anchors")))
+    align = "".join("l" if key == "kind" else "r" for key in keys)
+    blocks.append(Table(head, tuple(rows), align, reader("ground.anchors")))
     blocks += _options(plan, reader)
     order = ", ".join(str(hub) for hub in plan.order.tolist())
     blocks.append(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
@@ -29,6 +30,7 @@ from strutwright.drawing import (
     Wish,
     along,
     around,
+    arrow_head,
     hub_dot,
     label_marks,
     north_arrow,
@@ -38,7 +40,7 @@ from strutwright.shape import Shell
 from strutwright.site import SettingOut, Span
 from strutwright.values import Floats
 
-__all__ = ["base_ring"]
+__all__ = ["RingSigns", "base_ring"]
 
 EDGE: Final = 16.0
 """Kept round the ring for numbers and distances, mm."""
@@ -54,14 +56,49 @@ PEG: Final = 1.5
 """Half the side of the square that stands for a peg, mm."""
 
 
+ARROW: Final = 9.0
+"""Length of the arrow into a door, and half that of the arrow downhill, mm."""
+
+
+@dataclass(frozen=True)
+class RingSigns:
+    """What stands round the base, and the words of the picture.
+
+    Parameters
+    ----------
+    north : float or None
+        Azimuth of north, rad anticlockwise from +x.
+    doors : tuple of (str, int, int)
+        Word, and the two hubs at the feet of its jambs.
+    fall : (float, str) or None
+        Azimuth downhill (rad) and what is written beside its arrow.
+    title : str
+    kinds : mapping of str to str
+        Words for ``ring``, ``diagonal`` and ``width``.
+    """
+
+    north: float | None = None
+    doors: tuple[tuple[str, int, int], ...] = ()
+    fall: tuple[float, str] | None = None
+    title: str = "Base ring"
+    kinds: Mapping[str, str] = field(
+        default_factory=lambda: {
+            "ring": "strut of the ring", "diagonal": "check diagonal", "width": "width",
+        }
+    )  # fmt: skip
+
+
+PLAIN: Final = RingSigns()
+
+
 def base_ring(
     shell: Shell,
     setting: SettingOut,
     show: Callable[[float], str],
+    signs: RingSigns = PLAIN,
     *,
     width: float = 174.0,
     height: float = 200.0,
-    north: float | None = None,
 ) -> Sheet:
     """Return the plan of the base ring with its pegs, distances and check diagonals.
 
@@ -71,10 +108,9 @@ def base_ring(
     setting : SettingOut
     show : callable
         Gives a length (m) in the reader's units.
+    signs : RingSigns
     width, height : float
         Width of the picture and most that it may be high, mm.
-    north : float or None
-        Azimuth of north, rad anticlockwise from +x.
     """
     points = np.array([[row.x, row.y] for row in setting.rows])
     pegs = np.array([[peg.x, peg.y] for peg in setting.pegs])
@@ -98,15 +134,53 @@ def base_ring(
     marks += [hub_dot(point, 0.9) for point in place.values()]
     marks += [mark for at in peg_at.values() for mark in _peg(at)]
     bounds = (1.0, FOOT, width - 1.0, total - 1.0)
-    marks += _labels(setting, place, peg_at, show, bounds)
-    title = "Base ring"
-    words = f"{title}, scale 1:{scale:g}"
-    marks.append(Text((width - 2, 3.0), words, 9 * POINT, "end", colour=QUIET))
-    marks += _legend(setting)
-    if north is not None:
-        marks += north_arrow((width - 12, total - 12), north)
+    middle = _point(np.mean(list(place.values()), axis=0))
+    doors = [_door(word, place[i], place[j], middle) for word, i, j in signs.doors]
+    marks += [mark for door in doors for mark in door.marks]
+    marks += _labels(setting, place, peg_at, show, (bounds, doors))
+    marks.append(
+        Text((width - 2, 3.0), f"{signs.title}, 1:{scale:g}", 9 * POINT, "end", colour=QUIET)
+    )
+    marks += _legend(setting, signs.kinds)
+    if signs.north is not None:
+        marks += north_arrow((width - 12, total - 12), signs.north)
+    if signs.fall is not None:
+        marks += _downhill((14.0, total - 14.0), *signs.fall)
     text = f"Plan of the base ring: {len(place)} hubs, {len(setting.pegs)} pegs, scale 1:{scale:g}."
-    return Sheet(width, total, tuple(marks), title, text)
+    return Sheet(width, total, tuple(marks), signs.title, text)
+
+
+@dataclass(frozen=True)
+class _Door:
+    marks: tuple[Mark, ...]
+    wish: Wish
+    box: Box
+
+
+def _door(word: str, a: Point, b: Point, centre: Point) -> _Door:
+    """Return the arrow that goes in between the jambs at `a` and `b`, and its word."""
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    tip, tail = _outward(middle, centre, -3.0), _outward(middle, centre, ARROW - 3.0)
+    turn = math.atan2(tip[1] - tail[1], tip[0] - tail[0])
+    marks = (
+        Line(a, b, Pen(3 * WIDE, WHITE), "doors"),
+        Line(tail, tip, Pen(WIDE, INK), "doors"),
+        arrow_head(tip, turn, size=3.0, colour=INK),
+    )
+    out = _outward(middle, centre, ARROW + 2.0)
+    wish = Wish(word, middle, (out, *around(out, 4.0), *around(out, 8.0)), 9 * POINT, True)
+    xs, ys = zip(tip, tail, strict=True)
+    return _Door(marks, wish, (min(xs) - 1, min(ys) - 1, max(xs) + 1, max(ys) + 1))
+
+
+def _downhill(at: Point, azimuth: float, word: str) -> tuple[Mark, ...]:
+    cos, sin = math.cos(azimuth) * ARROW, math.sin(azimuth) * ARROW
+    tip = (at[0] + cos, at[1] + sin)
+    return (
+        Line((at[0] - cos, at[1] - sin), tip, Pen(WIDE, INK), "fall"),
+        arrow_head(tip, azimuth, size=3.5, colour=INK),
+        Text((2.0, at[1] - ARROW - 5.0), word, 9 * POINT, colour=QUIET),
+    )
 
 
 def _point(row: Floats) -> Point:
@@ -139,8 +213,9 @@ def _labels(
     place: dict[int, Point],
     peg_at: dict[str, Point],
     show: Callable[[float], str],
-    bounds: Box,
+    around_it: tuple[Box, list[_Door]],
 ) -> tuple[Mark, ...]:
+    bounds, doors = around_it
     centre = _point(np.mean(list(place.values()), axis=0))
     lines = [[*place[span.i], *place[span.j]] for span in setting.spans]
     wishes = []
@@ -150,10 +225,16 @@ def _labels(
     for hub, at in place.items():
         first = _outward(at, centre, 4.2)
         wishes.append(Wish(str(hub), at, (first, *around(at, 4.2)), 8 * POINT, True, ring=True))
-    for k, span in enumerate(setting.spans):
-        wishes.append(_distance(span, k, place, show, centre))
+    wishes += [door.wish for door in doors]
+    long = len(setting.pegs) > 2  # its diagonals run too close together: the table has them
+    wishes += [
+        _distance(span, k, place, show, centre)
+        for k, span in enumerate(setting.spans)
+        if not (long and span.kind == "diagonal")
+    ]
     dots = [(x - 1, y - 1, x + 1, y + 1) for x, y in place.values()]
     dots += [(x - PEG, y - PEG, x + PEG, y + PEG) for x, y in peg_at.values()]
+    dots += [door.box for door in doors]
     placing = place_labels(wishes, bounds, keep_out=dots, lines=np.array(lines).reshape(-1, 4))
     return label_marks(placing)
 
@@ -172,8 +253,7 @@ def _distance(
     return Wish(show(span.length), middle, (*inside, *outside), size, False, colour)
 
 
-def _legend(setting: SettingOut) -> list[Mark]:
-    names = {"ring": "strut of the ring", "diagonal": "check diagonal", "width": "width"}
+def _legend(setting: SettingOut, names: Mapping[str, str]) -> list[Mark]:
     kinds = [kind for kind in names if any(span.kind == kind for span in setting.spans)]
     marks: list[Mark] = []
     x = 3.0
