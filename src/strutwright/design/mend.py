@@ -9,6 +9,7 @@ from typing import Final
 from strutwright.brief import Bar, Brief, Shape
 from strutwright.catalogue import Stock, stock, stock_ids
 from strutwright.design.design import Design
+from strutwright.design.priced import price_instead
 from strutwright.design.run import run
 from strutwright.errors import InputError, ResultError
 from strutwright.parts import make_kit
@@ -57,16 +58,17 @@ def mended(design: Design, progress: Progress = SILENT) -> Design:
         if number >= TRIALS or struts >= STRUTS:
             left_out.append(change.words)
             continue
-        mend, count = _tried(change)
+        mend, count = _tried(change, design)
         struts += count
         found.append((mend, change))
     step(progress, "mend table", 1.0)
     found.sort(key=lambda pair: _order(pair[0], design.kit.mass))
     best = next(((mend, change) for mend, change in found if mend.passes), None)
     table = tuple(mend for mend, _ in found)
+    unpriced = _unpriced(design, table)
     if best and best[1].is_braces and _leaves_braces_open(design.brief):
         return _with_braces(best[1], table, progress)
-    notes = (*design.notes, *_cut_short(left_out))
+    notes = (*design.notes, *_cut_short(left_out), *unpriced)
     return replace(design, mends=table, notes=notes)
 
 
@@ -85,6 +87,19 @@ def _leaves_braces_open(brief: Brief) -> bool:
     return brief.shape is not None and brief.shape.inner_braces == "auto"
 
 
+def _unpriced(design: Design, table: tuple[Mend, ...]) -> tuple[Note, ...]:
+    changes = [mend.change for mend in table if mend.passes and mend.price is None]
+    if not changes or not any(
+        line.amount for line in design.price.lines if line.kind == "material"
+    ):
+        return ()
+    text = (
+        "These changes have no price beside that of the kit, for the brief does not price their "
+        f"bars: {', '.join(changes)}"
+    )
+    return (Note("mend-unpriced", text),)
+
+
 def _cut_short(left_out: list[str]) -> tuple[Note, ...]:
     if not left_out:
         return ()
@@ -95,8 +110,11 @@ def _cut_short(left_out: list[str]) -> tuple[Note, ...]:
     return (Note("mend-cut-short", text),)
 
 
-def _tried(change: _Change) -> tuple[Mend, int]:
-    """Return what a change does, from shape to checks, and the struts of its kit."""
+def _tried(change: _Change, design: Design) -> tuple[Mend, int]:
+    """Return what a change does, from shape to checks, and the struts of its kit.
+
+    What passes is priced, where its prices are known as those of `design` are.
+    """
     try:
         shell = make_shell(change.brief)
         kit = make_kit(shell, change.brief)
@@ -113,7 +131,8 @@ def _tried(change: _Change) -> tuple[Mend, int]:
     if unknown:
         words += f"; not known: {unknown[0].note}"
     passes = not fails and not unknown
-    return Mend(change.words, passes, kit.mass, None, words), len(shell.struts)
+    price = price_instead(kit, change.brief, design) if passes else None
+    return Mend(change.words, passes, kit.mass, price, words), len(shell.struts)
 
 
 _DEPENDS: Final = (

@@ -55,7 +55,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     climate = climate_of(shell, brief)
     step(progress, "parcels", 0.95)
     packing = pack_kit(kit, sequence, brief)
-    price = price_of(kit, cutting, packing, skin, brief)
+    price = price_of(kit, cutting, len(packing.parcels), skin, brief)
     notes = (
         *brief.notes,
         *shell.recipe.notes,

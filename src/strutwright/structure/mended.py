@@ -20,7 +20,7 @@ class Mend:
     mass : float or None, kg
         Of the kit then; None where it cannot be built.
     price : float or None
-        Of the kit then, where prices are known.
+        Of the kit then, where it passes and prices are known.
     governs : str
         What is used most then, or why it cannot be built.
     """
