@@ -21,7 +21,7 @@ from strutwright.structure.answers import (
 )
 from strutwright.structure.bars import Bars, Effect, Family, MemberUse, Refused
 from strutwright.structure.contact import BaseState, settle_all, stacked
-from strutwright.structure.joints import end_offsets, joint_uses
+from strutwright.structure.joints import end_offsets, joint_uses, tie_uses
 from strutwright.structure.members import member_uses
 from strutwright.structure.respond import StrutForces
 from strutwright.structure.standards import lattice
@@ -183,6 +183,7 @@ def _uses(
     rules: dict[str, Callable[[Effect], tuple[MemberUse, ...]]] = {
         "strut-resistance": lambda effect: member_uses(bars, effect, family),
         "joint-strength": lambda effect: joint_uses(kit, bars, effect),
+        "tie-strength": lambda effect: tie_uses(kit, bars, effect),
     }
     for code, rule in rules.items():
         for k, effect in enumerate(effects):

@@ -14,7 +14,7 @@ from strutwright.structure.bars import Bars, Effect, MemberUse, Refused
 from strutwright.structure.standards import en1993_1_8
 from strutwright.values import Floats, Indices
 
-__all__ = ["end_offsets", "joint_uses"]
+__all__ = ["end_offsets", "joint_uses", "tie_uses"]
 
 STRESS_AREAS: Final[Mapping[float, float]] = MappingProxyType(
     {0.005: 14.2e-6, 0.006: 20.1e-6, 0.008: 36.6e-6, 0.010: 58.0e-6, 0.012: 84.3e-6}
@@ -71,6 +71,36 @@ def joint_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
         return (*_flats(kit, bars, effect), *_bolts(kit, effect))
     msg = f"the strength of {connector.name} is not known: test strut ends and enter the result"
     raise Refused(msg)
+
+
+def tie_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
+    """Return the pull on the ties of every strut's worse end; nothing where none hold it.
+
+    Nylon creeps: of the strength of the ties, tested or listed, only a share by the duration of
+    the load may be used. The shares are for loads without factors; factored ones are held
+    against the same shares, on the safe side.
+
+    Parameters
+    ----------
+    bars : Bars
+        Not used: all rules for ends take the same.
+    """
+    del bars
+    connector = kit.connector
+    if connector.tie_rating is None:
+        return ()
+    carried = connector.strength
+    if carried is None:
+        ties = sum(item.per_end for item in connector.fasteners if "tie" in item.item)
+        together = ties if ties <= 1 else ties * (connector.tie_group or 1.0)
+        carried = connector.tie_rating * together
+    share = connector.tie_shares.get(effect.duration)
+    if share is None or carried <= 0.0:
+        msg = f"no share of the ties of {connector.name} is known for {effect.duration} loads"
+        raise Refused(msg)
+    pull = effect.forces.axial.max(axis=1).clip(min=0.0)
+    source = connector.sources.get("tie_shares", TESTED)
+    return (MemberUse("tie-strength", pull / (share * carried), source),)
 
 
 def _flats(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
