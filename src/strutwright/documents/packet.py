@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Final
-
-import numpy as np
 
 from strutwright.catalogue import Source
 from strutwright.design import Design, verdict_sentence
@@ -23,19 +20,17 @@ from strutwright.documents.blocks import (
 from strutwright.documents.book.front import cover_lines
 from strutwright.documents.framed import framed
 from strutwright.documents.limits import limits_chapter
-from strutwright.documents.pictures.of_kit import kit_signs
-from strutwright.documents.pictures.shapes import moved_shell
-from strutwright.documents.pictures.views import View, view
+from strutwright.documents.packet_loads import (
+    coefficient_chapter,
+    load_chapter,
+    reaction_chapter,
+    site_chapter,
+)
+from strutwright.documents.packet_pictures import SECTIONS, SHAPES, VIEWS, packet_pictures
 from strutwright.documents.reader import Reader
-from strutwright.drawing import FRONT, ISOMETRIC, PLAN, SIDE, svg
-from strutwright.loads import resultant
 from strutwright.structure import Check
 
 __all__ = ["build_packet"]
-
-LEAST: Final = 0.5
-"""N; what is less is printed as nothing."""
-SHEETS: Final = {"plan": PLAN, "front": FRONT, "side": SIDE}
 
 
 def build_packet(design: Design, *, date: str = "") -> Document:
@@ -44,7 +39,7 @@ def build_packet(design: Design, *, date: str = "") -> Document:
     `date` is printed as given; without it none is.
     """
     reader = Reader.of(design)
-    pictures = _pictures(design, reader)
+    pictures = packet_pictures(design, reader)
     alt = reader("book.cover_alt", hubs=len(design.shell.hubs), struts=len(design.shell.struts))
     plain = framed(
         design,
@@ -52,12 +47,13 @@ def build_packet(design: Design, *, date: str = "") -> Document:
         reader("packet.title"),
         (
             *_front(design, reader),
-            *_site(design, reader),
+            *site_chapter(design, reader),
             *_drawings(design, reader),
-            *_loads(design, reader),
-            *_reactions(design, reader),
+            *coefficient_chapter(design, reader),
+            *load_chapter(design, reader),
+            *reaction_chapter(design, reader),
             *_checks(design, reader),
-            *_shapes(pictures, reader),
+            *_shapes(design, pictures, reader),
             *limits_chapter(design, reader),
             *_assumed(design, reader),
         ),
@@ -72,36 +68,6 @@ def build_packet(design: Design, *, date: str = "") -> Document:
     )
 
 
-def _pictures(design: Design, reader: Reader) -> dict[str, bytes]:
-    types, shell = kit_signs(design.kit), design.shell
-    cover = View(
-        ISOMETRIC, reader("views.isometric"), height=150, hub_numbers=False, strut_labels=False
-    )
-    asked = {"cover": cover}
-    for name, camera in SHEETS.items():
-        asked[name] = View(camera, reader(f"views.{name}"), show=reader.length)
-    sheets = {
-        name: view(shell, design.kit.strut_type_of, types, one) for name, one in asked.items()
-    }
-    judged = design.judgement
-    if judged.service is not None and judged.strength is not None:
-        moved = np.linalg.norm(judged.service.displacements, axis=2).max(axis=1)
-        row = int(np.argmax(moved))
-        uses = [use.worst for use in judged.strength.uses] or [np.zeros(len(shell.struts))]
-        sheets["deflected"] = moved_shell(
-            shell,
-            judged.service.displacements[row],
-            np.max(uses, axis=0),
-            judged.service.combinations[row].name,
-        )
-    if judged.stability is not None and judged.stability.buckled:
-        first = judged.stability.buckled[0]
-        if len(first.mode):
-            words = f"{reader('packet.buckling')}: {first.factor:.3g}"
-            sheets["buckled"] = moved_shell(shell, first.mode, None, words)
-    return {name: svg(sheet) for name, sheet in sheets.items()}
-
-
 def _front(design: Design, reader: Reader) -> tuple[Block, ...]:
     signed = tuple(reader(f"packet.sign_{k}") for k in range(1, 7))
     return (
@@ -113,34 +79,9 @@ def _front(design: Design, reader: Reader) -> tuple[Block, ...]:
     )
 
 
-def _site(design: Design, reader: Reader) -> tuple[Block, ...]:
-    site, loads = design.brief.site, design.brief.loads
-    wind = site.basic_wind
-    low, high = site.temperature
-    values = {
-        "standard": site.standard,
-        "snow": "-" if site.ground_snow is None else reader.pressure(site.ground_snow),
-        "wind": "-" if wind is None else f"{reader.speed(wind.value)} ({wind.basis})",
-        "exposure": site.exposure,
-        "consequence": site.consequence,
-        "topography": f"{site.topography:g}",
-        "altitude": f"{site.altitude:g} m",
-        "temperature": f"{low:g} to {high:g} °C",
-        "base": site.base,
-        "soil": site.soil or "-",
-        "hung": reader.force(loads.hung),
-        "crop": reader.pressure(loads.crop),
-        "stock": design.kit.stock.name,
-        "connector": design.kit.connector.name,
-    }
-    rows = tuple((reader(f"packet.{key}"), str(value)) for key, value in values.items())
-    head = (reader("packet.item"), reader("packet.value"))
-    return (NewPage(), Heading(1, reader("packet.basis")), Table(head, rows, "ll", "", (2, 3)))
-
-
 def _drawings(design: Design, reader: Reader) -> tuple[Block, ...]:
     blocks: list[Block] = [NewPage(), Heading(1, reader("packet.drawings"))]
-    for name in SHEETS:
+    for name in (*VIEWS, *SECTIONS):
         title = reader(f"views.{name}")
         alt = reader(
             "views.view_alt", view=title, hubs=len(design.shell.hubs),
@@ -148,66 +89,6 @@ def _drawings(design: Design, reader: Reader) -> tuple[Block, ...]:
         )  # fmt: skip
         blocks.append(Figure(name, alt, title))
     return tuple(blocks)
-
-
-def _loads(design: Design, reader: Reader) -> tuple[Block, ...]:
-    judged = design.judgement
-    cases = () if judged.loads is None else judged.loads.cases
-    rows = []
-    for case in cases:
-        force = resultant(design.shell, case)[0]
-        shown = tuple(_signed(reader, float(part)) for part in force)
-        rows.append((case.name, *shown, case.duration))
-    keys = ("case", "x", "y", "z", "duration")
-    head = tuple(reader(f"packet.{key}") for key in keys)
-    combos = () if judged.strength is None else judged.strength.combinations
-    sources = dict.fromkeys(
-        [f"{c.limit_state}: {c.source}" for c in combos]
-        + [f"{case.action}: {case.source}" for case in cases]
-    )
-    notes = () if judged.loads is None else judged.loads.notes
-    return (
-        NewPage(),
-        Heading(1, reader("packet.loads")),
-        Paragraph(reader("packet.loads_intro", cases=len(cases), combos=len(combos))),
-        Bullets((*sources, *(note.text for note in notes)) or ("-",)),
-        Table(head, tuple(rows), "lrrrl", "", (3.4, 1.2, 1.2, 1.2, 1.2)),
-    )
-
-
-def _signed(reader: Reader, force: float) -> str:
-    if abs(force) < LEAST:
-        return reader.force(0.0)
-    return ("-" if force < 0 else "") + reader.force(abs(force))
-
-
-def _reactions(design: Design, reader: Reader) -> tuple[Block, ...]:
-    strength = design.judgement.strength
-    if strength is None:
-        return ()
-    at = strength.reactions
-    sideways = np.linalg.norm(at[..., :2], axis=2)
-    rows = []
-    for k, hub in enumerate(strength.ground):
-        down, up = int(at[:, k, 2].argmax()), int(at[:, k, 2].argmin())
-        side = int(sideways[:, k].argmax())
-        rows.append(
-            (
-                str(int(hub)),
-                _signed(reader, float(at[down, k, 2])),
-                reader.force(max(0.0, float(-at[up, k, 2]))),
-                reader.force(float(sideways[side, k])),
-                strength.combinations[up].name,
-            )
-        )
-    keys = ("hub", "press", "uplift", "side", "uplift_under")
-    return (
-        NewPage(),
-        Heading(1, reader("packet.reactions")),
-        Paragraph(reader("packet.reactions_intro")),
-        Table(tuple(reader(f"packet.{key}") for key in keys), tuple(rows), "rrrrl", "",
-              (0.6, 1.1, 1.1, 1.1, 4.0)),
-    )  # fmt: skip
 
 
 def _checks(design: Design, reader: Reader) -> tuple[Block, ...]:
@@ -241,12 +122,15 @@ def _checks(design: Design, reader: Reader) -> tuple[Block, ...]:
     )  # fmt: skip
 
 
-def _shapes(pictures: Mapping[str, bytes], reader: Reader) -> tuple[Block, ...]:
+def _shapes(design: Design, pictures: Mapping[str, bytes], reader: Reader) -> tuple[Block, ...]:
     blocks: list[Block] = [NewPage(), Heading(1, reader("packet.shapes"))]
-    for name in ("deflected", "buckled"):
+    for name in SHAPES:
         if name in pictures:
             words = reader(f"packet.{name}")
-            blocks.append(Figure(name, words, words, 150.0))
+            blocks.append(Figure(name, words, words))
+    movement = design.judgement.movement
+    if movement is not None:
+        blocks.append(Paragraph(reader("packet.moving_words", words=movement.words)))
     return tuple(blocks) if len(blocks) > 2 else ()
 
 

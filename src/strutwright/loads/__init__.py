@@ -2,6 +2,13 @@
 
 from strutwright.loads import standards
 from strutwright.loads.accident import accidents
+from strutwright.loads.basis import (
+    SiteFactor,
+    ZoneRow,
+    site_factors,
+    snow_zones,
+    wind_zones,
+)
 from strutwright.loads.case import ACTIONS, DURATIONS, Combination, LoadCase, Loads, resultant
 from strutwright.loads.cases import load_cases
 from strutwright.loads.combine import (
@@ -28,6 +35,8 @@ __all__ = [
     "LoadSite",
     "Loads",
     "Masses",
+    "SiteFactor",
+    "ZoneRow",
     "accidents",
     "combinations",
     "combined",
@@ -38,5 +47,8 @@ __all__ = [
     "load_cases",
     "one_format",
     "resultant",
+    "site_factors",
+    "snow_zones",
     "standards",
+    "wind_zones",
 ]

@@ -23,7 +23,15 @@ from strutwright.loads.standards import (
 from strutwright.shape import Shell
 from strutwright.values import Floats, Note
 
-__all__ = ["SETTLED", "balanced", "drifted", "flat_roof_snow", "peak_snow", "snow_loads"]
+__all__ = [
+    "SETTLED",
+    "balanced",
+    "drifted",
+    "flat_roof_snow",
+    "peak_snow",
+    "snow_factors",
+    "snow_loads",
+]
 
 SETTLED: Final = 3000.0
 """Weight of snow that lies against the base, N/m3 (our choice, settled snow)."""
@@ -41,13 +49,27 @@ def flat_roof_snow(site: LoadSite) -> float:
 
     Source: ASCE 7 eq. 7.3-1; EN 1991-1-3 eq. 5.1 with mu = 1.
     """
+    factors = {name: value for name, (value, _) in snow_factors(site).items()}
     if site.standard == "en":
-        return float(en1991_1_3.s(1.0, site.ground_snow))
-    exposure = asce7_shared.C_E[site.exposure]["partially"]
+        return float(en1991_1_3.s(1.0, site.ground_snow, factors["C_e"], factors["C_t"]))
     if site.standard == "asce7-22":
-        return asce7_22.p_f(site.ground_snow, exposure, _thermal(site))
-    importance = asce7_16.I_S[site.consequence]
-    return asce7_16.p_f(site.ground_snow, exposure, _thermal(site), importance)
+        return asce7_22.p_f(site.ground_snow, factors["C_e"], factors["C_t"])
+    return asce7_16.p_f(site.ground_snow, factors["C_e"], factors["C_t"], factors["I_s"])
+
+
+def snow_factors(site: LoadSite) -> dict[str, tuple[float, Source]]:
+    """Return the factors between snow on the ground and on a flat roof, each with its source."""
+    if site.standard == "en":
+        of = en1991_1_3.SOURCES
+        return {"C_e": (1.0, of["C_E"]), "C_t": (1.0, of["s"])}
+    exposure = asce7_shared.C_E[site.exposure]["partially"], asce7_shared.SOURCES["C_E"]
+    if site.standard == "asce7-22":
+        return {"C_e": exposure, "C_t": (_thermal(site), asce7_22.SOURCES["C_T"])}
+    return {
+        "C_e": exposure,
+        "C_t": (_thermal(site), asce7_16.SOURCES["C_T"]),
+        "I_s": (asce7_16.I_S[site.consequence], asce7_16.SOURCES["I_S"]),
+    }
 
 
 def balanced(form: Form, site: LoadSite) -> Floats:
@@ -99,7 +121,7 @@ def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float |
         return Loads((), (Note("snow-none", "Ground snow is 0: no snow case is made."),))
     maker = _maker(shell, form, site, film_stiffness)
     even = balanced(form, site)
-    rule = _rule(site)
+    rule = snow_rule(site)
     cases = [maker("snow balanced", even, None, rule)]
     notes = list(_notes(form, site))
     if site.standard == "en" or _LOW <= np.arctan2(2 * form.rise, form.span) <= _HIGH:
@@ -138,7 +160,8 @@ def _duration(site: LoadSite) -> str:
     return "week" if low else "season"
 
 
-def _rule(site: LoadSite) -> Source:
+def snow_rule(site: LoadSite) -> Source:
+    """Return where the snow on a curved roof comes from."""
     if site.standard == "en":
         return Source("EN 1991-1-3", 2003, "5.2, 5.3.5", "recalled")
     if site.standard == "asce7-16":

@@ -28,6 +28,7 @@ __all__ = [
     "LEAST_ASCE",
     "arc_row",
     "bare_frame_loads",
+    "directionality",
     "fields_of",
     "peak_pressures",
     "surface_pressure",
@@ -42,7 +43,8 @@ LEAST_ASCE: Final = 383.0
 _LEAST: Final = Source("ASCE 7", None, "27.1.5, least design wind load", "recalled")
 
 
-def _k_d(form: Form | None) -> float:
+def directionality(form: Form | None) -> float:
+    """Return K_d of ASCE 7 for a form, or of a frame without cover for None."""
     if form is None:
         return asce7_shared.K_D["main system"]
     return asce7_shared.K_D["circular dome" if form.kind == "dome" else "arched roof"]
@@ -61,7 +63,7 @@ def velocity_pressure(site: LoadSite, z: float, form: Form | None = None) -> flo
         k_z = asce7_22.K_z(z, site.exposure)
         return float(asce7_22.q_z(site.basic_wind, k_z, site.topography, k_e))
     k_z = asce7_16.K_z(z, site.exposure)
-    return float(asce7_16.q_z(site.basic_wind, k_z, site.topography, _k_d(form), k_e))
+    return float(asce7_16.q_z(site.basic_wind, k_z, site.topography, directionality(form), k_e))
 
 
 def surface_pressure(site: LoadSite, form: Form, c_p: Floats, inside: float) -> Floats:
@@ -73,7 +75,7 @@ def surface_pressure(site: LoadSite, form: Form, c_p: Floats, inside: float) -> 
     if site.standard == "en":
         return q * (en1991_1_4.c_s_c_d(form.top) * c_p - inside)
     if site.standard == "asce7-22":
-        return asce7_22.p(q, _k_d(form), asce7_shared.G_RIGID, c_p, q, GC_pi=inside)
+        return asce7_22.p(q, directionality(form), asce7_shared.G_RIGID, c_p, q, GC_pi=inside)
     return asce7_16.p(q, asce7_shared.G_RIGID, c_p, q, inside)
 
 
@@ -175,7 +177,7 @@ def bare_frame_loads(shell: Shell, form: Form, site: LoadSite, diameters: Floats
         return Loads(())
     q = velocity_pressure(site, form.top)
     if site.standard == "asce7-22":
-        q *= _k_d(None)
+        q *= directionality(None)
     ends = shell.hubs[shell.struts]
     axis = ends[:, 1] - ends[:, 0]
     axis = axis / np.linalg.norm(axis, axis=1)[:, None]

@@ -30,7 +30,12 @@ from strutwright.structure.base import base_checks, base_notes, dead_press
 from strutwright.structure.capacity import Capacity, capacity, limit_checks
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.checks import serviceability_checks, strut_checks
-from strutwright.structure.movement import mechanism_check, soft_notes
+from strutwright.structure.movement import (
+    Movement,
+    free_movement,
+    mechanism_check,
+    soft_movement,
+)
 from strutwright.structure.stability import Stability, shell_stability
 from strutwright.structure.stability_check import stability_check, stability_notes
 from strutwright.structure.uses import use_checks
@@ -58,6 +63,8 @@ class Judgement(ArrayValue):
     notes : tuple of Note
     stability : Stability or None
         Buckling and paths of the whole shell; None where the kit cannot stand at all.
+    movement : Movement or None
+        How the kit moves freely, or against almost nothing; None where it does not.
     """
 
     checks: tuple[Check, ...]
@@ -67,6 +74,7 @@ class Judgement(ArrayValue):
     capacity: Capacity | None = None
     notes: tuple[Note, ...] = ()
     stability: Stability | None = None
+    movement: Movement | None = None
 
 
 def judge(
@@ -111,7 +119,7 @@ def judge(
     moving = found.moving
     if found.answers is None:
         checks = (*use_checks(kit, brief, None), *moving, *left_out)
-        return Judgement(checks, loads, notes=loads.notes)
+        return Judgement(checks, loads, notes=loads.notes, movement=found.movement)
     setting, answers = found.setting, found.answers
     strength = analyse(kit, answers, strong, setting)
     service = analyse(kit, answers, soft, setting)
@@ -134,13 +142,14 @@ def judge(
         stability_check(steadiness),
         *left_out,
     )
+    movement, soft_notes = soft_movement(kit.shell, next(iter(answers.solved.values())).model)
     notes = (
         *loads.notes, *strength.notes, *base_notes(setting), *(more.notes if more else ()),
         *stability_notes(steadiness, thorough=thorough),
-        *soft_notes(kit.shell, next(iter(answers.solved.values())).model),
+        *soft_notes,
     )  # fmt: skip
-    kept = tuple(dict.fromkeys(notes))
-    return Judgement(checks, loads, strength, service, more, kept, steadiness)
+    kept, moves = tuple(dict.fromkeys(notes)), found.movement or movement
+    return Judgement(checks, loads, strength, service, more, kept, steadiness, moves)
 
 
 @dataclass(frozen=True)
@@ -150,6 +159,7 @@ class _Answered:
     setting: Setting
     answers: Answers | None
     moving: tuple[Check, ...]
+    movement: Movement | None = None
 
 
 def _answered(kit: Kit, loads: Loads, combos: Sequence[Combination], setting: Setting) -> _Answered:
@@ -170,12 +180,14 @@ def _answered(kit: Kit, loads: Loads, combos: Sequence[Combination], setting: Se
     except ResultError as error:
         if error.code != "mechanism":
             raise
-        return _Answered(setting, None, (mechanism_check(kit.shell, loose, joints=""),))
+        check = mechanism_check(kit.shell, loose, joints="")
+        return _Answered(setting, None, (check,), free_movement(kit.shell, loose))
     joints = (
         "joints that are sure to resist turning: at the high end of the connector's stiffness "
         "it stands, and all other checks are made with that"
     )
-    return _Answered(stiff, answers, (mechanism_check(kit.shell, loose, joints=joints),))
+    check = mechanism_check(kit.shell, loose, joints=joints)
+    return _Answered(stiff, answers, (check,), free_movement(kit.shell, loose))
 
 
 def _both_ends(

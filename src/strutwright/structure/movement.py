@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,9 +17,16 @@ from strutwright.shape.rigidity import NO_STIFFNESS, count_mechanisms, length_ja
 from strutwright.shape.riser import feet_of
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.model import Model
-from strutwright.values import Floats, Indices, Note
+from strutwright.values import ArrayValue, Floats, Indices, Note
 
-__all__ = ["extra_struts", "mechanism_check", "movement_words", "soft_notes"]
+__all__ = [
+    "Movement",
+    "extra_struts",
+    "free_movement",
+    "mechanism_check",
+    "movement_words",
+    "soft_movement",
+]
 
 SOURCE: Final = Source("equilibrium of the kit with its joints", how="computed")
 FEW: Final = 4
@@ -32,6 +40,30 @@ FLAT: Final = 1e-3
 """Sine of the largest angle at which struts of a hub count as lying in one plane."""
 LONGEST: Final = 1.6
 """Extra strut that is proposed, at most, as a multiple of the longest strut of the shell."""
+
+
+@dataclass(frozen=True, eq=False)
+class Movement(ArrayValue):
+    """A movement of the hubs that nothing, or almost nothing, resists.
+
+    Parameters
+    ----------
+    mode : (H, 3) array
+        Its shape.
+    words : str
+        What it does, in words of the shell.
+    """
+
+    mode: Floats
+    words: str
+
+
+def free_movement(shell: Shell, error: ResultError) -> Movement | None:
+    """Return the movement behind a mechanism error; None where no hub moves or none is known."""
+    if not isinstance(error, MechanismError):
+        return None
+    mode = error.mode[: len(shell.hubs), :3]
+    return Movement(mode, movement_words(shell, mode)) if np.abs(mode).max() > 0.0 else None
 
 
 def mechanism_check(shell: Shell, error: ResultError, *, joints: str) -> Check:
@@ -184,16 +216,18 @@ def _loose_hubs(shell: Shell, struts: Indices, fixed: Flags) -> list[int]:
     return [int(k) for k in order[by_hub[order] > 0.1 * by_hub.max()]]
 
 
-def soft_notes(shell: Shell, model: Model) -> tuple[Note, ...]:
-    """Return a note where a movement is resisted by almost nothing: a near-mechanism."""
+def soft_movement(shell: Shell, model: Model) -> tuple[Movement | None, tuple[Note, ...]]:
+    """Return a movement that almost nothing resists, a near-mechanism, and the note on it."""
     try:
         (softest,) = softest_movements(factor(model.frame), 1)
     except ResultError:
-        return ()
+        return None, ()
     if softest.ratio >= SOFT:
-        return ()
+        return None, ()
+    mode = softest.mode[: len(shell.hubs), :3]
+    moving = Movement(mode, movement_words(shell, mode))
     text = (
-        f"Near-mechanism: {movement_words(shell, softest.mode[:, :3])}. Only the turning "
+        f"Near-mechanism: {moving.words}. Only the turning "
         f"stiffness of joints holds it, {softest.ratio:.1g} of what struts resist along their axis."
     )
-    return (Note("near-mechanism", text),)
+    return moving, (Note("near-mechanism", text),)

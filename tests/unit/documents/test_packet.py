@@ -1,10 +1,14 @@
 """The permit packet: every base hub with its reactions, what is not checked, what is to confirm."""
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
 from strutwright.brief import parse_brief
 from strutwright.design import run
 from strutwright.documents import build_packet, document_text, typeset
+from strutwright.structure.movement import Movement
 
 BRIEF = """
 [project]
@@ -61,6 +65,31 @@ def test_recalled_sources_of_stock_are_listed_to_confirm(design):
     unsure = [s for s in design.kit.stock.material.sources.values() if not s.verified]
     assert unsure
     assert all(str(source) in text for source in unsure)
+
+
+def test_plan_elevations_sections_and_shapes_are_drawn(design):
+    packet = build_packet(design)
+    shown = {block.picture for block in packet.blocks if hasattr(block, "picture")}
+    assert shown >= {"plan", "front", "side", "across", "along", "deflected", "buckled"}
+    assert shown <= set(packet.pictures)
+    for shape in ("deflected", "buckled"):  # with the legend of utilisation
+        assert b"used above 1" in packet.pictures[shape]
+
+
+def test_coefficients_stand_with_their_source(design):
+    text = document_text(build_packet(design))
+    for symbol in ("q_p(z_e)", "c_pi", "C_e", "Windward quarter", "snow drifted"):
+        assert symbol in text
+
+
+def test_a_movement_is_drawn_and_told(design):
+    moves = np.zeros_like(design.shell.hubs)
+    moves[0, 0] = 1.0
+    moving = Movement(moves, "the base can spread at mid-length")
+    judged = replace(design.judgement, movement=moving)
+    packet = build_packet(replace(design, judgement=judged))
+    assert "moving" in packet.pictures
+    assert "the base can spread at mid-length" in document_text(packet)
 
 
 @pytest.mark.parametrize("language", ["de", "es"])
