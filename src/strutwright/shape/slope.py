@@ -21,6 +21,8 @@ LEVEL_SIGMA: Final = 0.005
 """m, standard deviation of one height reading, grass and staff included; our choice."""
 LEAST_LEG: Final = 0.10
 """m, shortest leg that a hub can be bolted to; our choice."""
+MOST_BLUNDERS: Final = 4
+"""One reading in so many may be wrong; where more seem so, the ground is uneven: our choice."""
 FLAT_ENOUGH: Final = 0.02
 """m of fall over the base that packing takes up without legs; our choice."""
 
@@ -83,13 +85,30 @@ def ground_of(shell: Shell, brief: Brief) -> Ground | None:
     if problems:
         raise InputError.of(problems)
     xy = np.array([_place(shell, level) for level in levels])
-    plane = fit_plane(xy, np.array([level.height for level in levels]), LEVEL_SIGMA)
+    plane = _plane(xy, np.array([level.height for level in levels]))
     at = shell.hubs[shell.base, :2]
     heights, sigma = plane.height(at), plane.height_sigma(at)
     for k, level in enumerate(levels):
         if level.hub is not None and k not in plane.blunders:
             heights[base.index(level.hub)], sigma[base.index(level.hub)] = level.height, plane.sigma
     return Ground(plane, levels, xy, heights, sigma, _rock(levels, xy, at))
+
+
+def _plane(xy: Floats, heights: Floats) -> Plane:
+    """Return the plane through the readings, with a spread as wide as uneven ground asks for.
+
+    Where more readings would be put aside than blunders are likely, the ground is no plane: the
+    spread of a reading is then that of the residuals, by their median (1.4826 times the median
+    absolute residual is a standard deviation), and only what stands out from that is put aside.
+    """
+    plane = fit_plane(xy, heights, LEVEL_SIGMA)
+    if len(plane.blunders) <= max(1, len(heights) // MOST_BLUNDERS):
+        return plane
+    rows = np.column_stack([np.ones(len(xy)), xy])
+    residuals = heights - rows @ np.linalg.lstsq(rows, heights, rcond=None)[0]
+    share = np.sqrt(len(heights) / (len(heights) - 3))
+    sigma = 1.4826 * float(np.median(np.abs(residuals))) * share
+    return fit_plane(xy, heights, max(sigma, LEVEL_SIGMA))
 
 
 def _place(shell: Shell, level: Level) -> Floats:
@@ -143,6 +162,13 @@ def _blunder_notes(ground: Ground, brief: Brief) -> tuple[Note, ...]:
             f"{likely_slip(level, expected)}. Read it again"
         )
         notes.append(Note("levels-blunder", text))
+    if ground.plane.sigma > LEVEL_SIGMA:
+        text = (
+            f"the readings leave the best plane by {1000 * ground.plane.sigma:.0f} mm (standard "
+            "deviation): the ground is uneven. Read it beside every base hub, and cut the legs to "
+            "those readings"
+        )
+        notes.append(Note("levels-uneven", text))
     if ground.plane.ambiguous:
         text = "another reading might be the wrong one as well: take more readings"
         notes.append(Note("levels-ambiguous", text))

@@ -83,7 +83,7 @@ def plan_anchors(
         held = _ballasted(pull, asked)
     else:
         held = _anchored(pull, asked, find_soil(asked.soil))
-    options = _options(pull, asked)
+    options = _options(pull, asked, held.hubs[0].anchor if held.hubs else "")
     return AnchorPlan(held.hubs, ground[order], ties, held.checks, held.notes, options)
 
 
@@ -129,7 +129,7 @@ def _anchored(pull: _Pull, asked: Asked, soil: Soil | None) -> _Held:
     drilled = _drilled(asked, item, len(pull.ground))
     bar = anchor(ROCK_BAR)
     rock = find_soil("rock")
-    in_rock = holding(bar, rock, asked.pull_test) if rock else hold
+    in_rock = holding(bar, rock) if rock and item.id != bar.id else hold  # another was pulled
     rows = tuple(
         _hub(int(hub), pull.working[:, k], pull.names, *((bar, in_rock) if bare else (item, hold)))
         for k, (hub, bare) in enumerate(zip(pull.ground.tolist(), drilled.tolist(), strict=True))
@@ -149,15 +149,29 @@ def _anchored(pull: _Pull, asked: Asked, soil: Soil | None) -> _Held:
         )
         notes.append(Note("anchor-many", text))
     if asked.pull_test is not None:
-        text = f"a pull test on the site of {asked.pull_test / 1000:.2f} kN replaces the estimate"
-        notes.append(Note("anchor-pull-test", text))
-    if asked.frost and item.length is not None and item.length < asked.frost:
         text = (
-            f"the ground freezes to {asked.frost:.2f} m, the anchor reaches {item.length:.2f} m: "
+            f"a pull test on the site of {asked.pull_test / 1000:.2f} kN replaces the estimate: it "
+            f"has to have been made on a {item.name}, set as all will be"
+        )
+        notes.append(Note("anchor-pull-test", text))
+    notes += _frost(item, asked.frost)
+    return _Held(rows, tuple(_check(row, holds[row.anchor].source) for row in rows), tuple(notes))
+
+
+def _frost(item: Anchor, frost: float | None) -> list[Note]:
+    """Return what frost asks of `item`; nothing of a bar in rock."""
+    if not frost or item.kind == "rock":
+        return []
+    if item.length is None:
+        text = f"the ground freezes to {frost:.2f} m: set the plate or helix of each below that"
+    elif item.length < frost:
+        text = (
+            f"the ground freezes to {frost:.2f} m, the anchor reaches {item.length:.2f} m: "
             "frost can lift it; go deeper, or look at it and drive it again every spring"
         )
-        notes.append(Note("anchor-frost", text))
-    return _Held(rows, tuple(_check(row, holds[row.anchor].source) for row in rows), tuple(notes))
+    else:
+        return []
+    return [Note("anchor-frost", text)]
 
 
 def _drilled(asked: Asked, item: Anchor, n: int) -> NDArray[np.bool_]:
@@ -168,8 +182,8 @@ def _drilled(asked: Asked, item: Anchor, n: int) -> NDArray[np.bool_]:
     return drilled
 
 
-def _options(pull: _Pull, asked: Asked) -> tuple[Option, ...]:
-    """Return what every anchor of the catalogue would do here."""
+def _options(pull: _Pull, asked: Asked, chosen: str) -> tuple[Option, ...]:
+    """Return what every anchor of the catalogue would do here; a pull test is of the chosen one."""
     soil = find_soil(asked.soil)
     options: list[Option] = []
     if soil is None:
@@ -179,7 +193,7 @@ def _options(pull: _Pull, asked: Asked) -> tuple[Option, ...]:
         if item.kind == "ballast":
             continue
         try:
-            hold = holding(item, soil, asked.pull_test)
+            hold = holding(item, soil, asked.pull_test if name == chosen else None)
         except NoHoldError as reason:
             options.append(Option(name, 0.0, 0.0, 0.0, None, str(reason)))
             continue

@@ -9,7 +9,7 @@ import numpy as np
 
 from strutwright.adjust import detectable_height, readings_needed
 from strutwright.shape import Shell
-from strutwright.shape.slope import LEVEL_SIGMA, Ground
+from strutwright.shape.slope import Ground
 from strutwright.site.setting_out import SettingOut
 from strutwright.site.tape import slope_correction
 from strutwright.values import ArrayValue, Floats, Indices, Note
@@ -103,7 +103,7 @@ def terrain_of(shell: Shell, ground: Ground, sheet: SettingOut) -> tuple[Terrain
         across=-c,
         fall=ground.fall,
         sigma=float(ground.sigma.max()),
-        enough=readings_needed(at, LEVEL_SIGMA, WANTED),
+        enough=readings_needed(at, ground.plane.sigma, WANTED),
         detectable=float(_finite_max(detectable_height(ground.plane))),
         terrace=_cut(at, np.array([b, c])),
         too_long=more,

@@ -145,6 +145,32 @@ def test_frost_below_the_anchor_is_noted():
     assert "anchor-frost" not in {n.code for n in plan(wish=asked(frost=0.5)).notes}
 
 
+def test_a_screw_anchor_goes_below_the_frost():
+    wish = asked("anchored", frost=1.0)
+    (note,) = [n for n in plan(up=4000.0, wish=wish).notes if n.code == "anchor-frost"]
+    assert "below that" in note.text
+    assert "anchor-frost" not in {n.code for n in plan(wish=asked("anchored", "rock")).notes}
+
+
+def test_a_pull_test_speaks_for_the_kind_that_was_pulled():
+    found = plan(up=1000.0, side=0.0, wish=asked(pull_test=1500.0))
+    chosen = found.hubs[0].anchor
+    holds = {one.anchor: one for one in found.options}
+    assert holds[chosen].up == pytest.approx(1000.0)
+    plain = {one.anchor: one for one in plan(up=1000.0, side=0.0).options}
+    others = set(holds) - {chosen}
+    assert all(holds[name].up == plain[name].up for name in others)
+
+
+def test_a_pull_test_in_soil_says_nothing_of_bars_in_rock():
+    depth = np.full(len(GROUND), np.inf)
+    depth[0] = 0.3
+    found = plan(up=1000.0, side=0.0, wish=asked(pull_test=900.0, rock=depth))
+    assert found.hubs[0].anchor == "rock-bar-20x400"
+    bar = holding(anchor("rock-bar-20x400"), find_soil("rock")).working
+    assert found.hubs[0].capacity == pytest.approx(bar)
+
+
 def test_many_weak_anchors_call_for_a_stronger_kind():
     assert "anchor-many" in {n.code for n in plan(up=9000.0).notes}
 

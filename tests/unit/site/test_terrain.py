@@ -178,3 +178,38 @@ def test_too_few_readings(tmp_path):
     with pytest.raises(InputError) as caught:
         make_shell(brief_with(tmp_path, rows_of((0.1, 0.0))[:3]))
     assert caught.value.code == "levels-too-few"
+
+
+def bumpy(bumps):
+    """Twelve readings round the base on a slope, each with a bump of its own, mm."""
+    turn = 2 * np.pi * np.arange(12) / 12
+    x, y = np.round(3 * np.cos(turn), 3), np.round(3 * np.sin(turn), 3)
+    heights = 1000 * (0.5 + 0.05 * x - 0.02 * y) + np.array(bumps)
+    return [f"{a} m,{b} m,{h:.0f} mm" for a, b, h in zip(x, y, heights, strict=True)]
+
+
+BUMPS = [30, -25, 10, 35, -40, 20, -15, -30, 25, 40, -35, -20]
+
+
+def test_uneven_ground_is_no_heap_of_blunders(tmp_path):
+    brief = brief_with(tmp_path, bumpy(BUMPS))
+    shell = make_shell(brief)
+    ground = ground_of(shell, brief)
+    assert ground.plane.blunders.tolist() == []
+    assert 0.02 < ground.plane.sigma < 0.06
+    assert "levels-uneven" in {note.code for note in shell.recipe.notes}
+    sheet = set_out(shell, shell.base, tape=0.003, play=0.001)
+    assert terrain_of(shell, ground, sheet)[0].enough > 40
+
+
+def test_a_blunder_stands_out_from_uneven_ground_too(tmp_path):
+    brief = brief_with(tmp_path, bumpy([*BUMPS[:4], 560, *BUMPS[5:]]))
+    ground = ground_of(make_shell(brief), brief)
+    assert ground.plane.blunders.tolist() == [4]
+
+
+def test_two_slips_among_twelve_readings_are_both_found(tmp_path):
+    brief = brief_with(tmp_path, bumpy([0, 0, 90, 0, 0, 0, 0, -270, 0, 0, 0, 0]))
+    shell = make_shell(brief)
+    assert sorted(ground_of(shell, brief).plane.blunders.tolist()) == [2, 7]
+    assert "levels-uneven" not in {note.code for note in shell.recipe.notes}
