@@ -1,5 +1,6 @@
 """Every file that a user writes: the brief, and how to start one."""
 
+from strutwright.brief.end_tests import end_tests_of, parse_end_tests
 from strutwright.brief.levels import Level, levels_of, parse_levels
 from strutwright.brief.old_kit import OldKit, read_old_kit
 from strutwright.brief.rack import RACK_COLUMNS, Rack, parse_rack, read_rack
@@ -69,8 +70,10 @@ __all__ = [
     "Wind",
     "as_table",
     "brief_reference",
+    "end_tests_of",
     "levels_of",
     "parse_brief",
+    "parse_end_tests",
     "parse_levels",
     "parse_rack",
     "parse_readings",

@@ -7,7 +7,7 @@ from pathlib import PurePosixPath
 from typing import Final
 
 from strutwright.brief.schema_file import BriefTable
-from strutwright.brief.tables import ShapeTable, SizeTable, StockInline
+from strutwright.brief.tables import HubsTable, ShapeTable, SizeTable, StockInline
 from strutwright.brief.tables_site import CoverTable, OpeningTable, SiteTable
 from strutwright.errors import Problem
 from strutwright.units import show_length
@@ -57,6 +57,8 @@ def contradictions(table: BriefTable) -> Iterator[Problem]:
         yield from _stock(table.struts.stock)
     if table.site:
         yield from _site(table.site)
+    if table.hubs is not None:
+        yield from _hubs(table.hubs)
     if table.cover:
         yield from _cover(table.cover)
     for index, opening in enumerate(table.openings):
@@ -166,6 +168,13 @@ def _site(site: SiteTable) -> Iterator[Problem]:
         what = f'"{site.dome_table}" does not lie beside the brief'
         mend = "put the file into the brief's folder and write its name"
         yield Problem("dome-table", what, "site.dome_table", mend)
+
+
+def _hubs(hubs: HubsTable) -> Iterator[Problem]:
+    if hubs.test_file and _leaves_the_folder(hubs.test_file):
+        what = f'"{hubs.test_file}" does not lie beside the brief'
+        mend = "put the file into the brief's folder and write its name"
+        yield Problem("test-file-path", what, "hubs.test_file", mend)
 
 
 def _leaves_the_folder(name: str) -> bool:

@@ -199,10 +199,20 @@ class HubTest:
 
 @dataclass(frozen=True)
 class Hubs:
-    """How struts are joined: a catalogue id or an own table, and the workshop's own tests."""
+    """How struts are joined: a catalogue id or an own table, and the workshop's own tests.
+
+    Parameters
+    ----------
+    connector : str or ConnectorTable
+    tests : tuple of HubTest
+        Those written in the brief; `end_tests_of` adds those of the file.
+    test_file : str, optional
+        Name of the file of more of them, beside the brief.
+    """
 
     connector: str | ConnectorTable = "flattened-bolt"
     tests: tuple[HubTest, ...] = ()
+    test_file: str | None = None
 
 
 @dataclass(frozen=True)

@@ -265,3 +265,6 @@ class HubsTable(Table):
     tests: list[HubTestTable] | None = key(
         "The workshop's own tests; their results replace the connector's values."
     )
+    test_file: Annotated[str, Text(200)] | None = key(
+        "File of such tests beside the brief, one sample a line: kind,value, such as pull,8.9 kN."
+    )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from strutwright.brief import Bar, Brief, Shape
+from strutwright.brief import Bar, Brief, Shape, end_tests_of
 from strutwright.catalogue import Stock, stock, stock_ids
 from strutwright.design.design import Design
 from strutwright.design.priced import price_instead
@@ -193,8 +193,8 @@ def _with_stock(brief: Brief, one: Stock, words: str) -> _Change:
     """Return `brief` in another stock: its ends are other ends, so that tests do not hold."""
     bars = tuple(Bar(bar.length, None, None) for bar in brief.struts.bars)
     struts = replace(brief.struts, stock=one.id, bars=bars)
-    tests = ", its ends to be tested again" if brief.hubs.tests else ""
-    changed = replace(brief, struts=struts, hubs=replace(brief.hubs, tests=()))
+    tests = ", its ends to be tested again" if end_tests_of(brief) else ""
+    changed = replace(brief, struts=struts, hubs=replace(brief.hubs, tests=(), test_file=None))
     return _Change(f"{words}stock {one.name}{tests}", changed)
 
 
@@ -212,7 +212,7 @@ def _frequencies(brief: Brief, shape: Shape | None) -> Iterator[_Change]:
 def _connectors(brief: Brief) -> Iterator[_Change]:
     for name in CONNECTORS:
         if brief.hubs.connector != name:
-            hubs = replace(brief.hubs, connector=name, tests=())
+            hubs = replace(brief.hubs, connector=name, tests=(), test_file=None)
             yield _Change(f"connector {name}", replace(brief, hubs=hubs))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from strutwright.brief import Brief, ConnectorTable, StockTable
+from strutwright.brief import Brief, ConnectorTable, StockTable, end_tests_of
 from strutwright.catalogue import (
     Bar,
     Connector,
@@ -59,7 +59,7 @@ def make_kit(shell: Shell, brief: Brief, progress: Progress = SILENT) -> Kit:
     choices, notes = part_choices(brief)
     kit = assemble_kit(shell, choices)
     step(progress, "parts", 1.0)
-    return replace(kit, notes=(*notes, *test_notes(brief.hubs.tests), *kit.notes))
+    return replace(kit, notes=(*notes, *test_notes(end_tests_of(brief)), *kit.notes))
 
 
 def part_choices(brief: Brief) -> tuple[PartChoices, tuple[Note, ...]]:
@@ -137,7 +137,7 @@ def brief_connector(brief: Brief, of: Stock) -> Connector:
         made = _own_connector(asked)
     else:
         made = connector(asked, of.section.outside, brief.where("hubs.connector"))
-    return tested(made, brief.hubs.tests, brief.where("hubs.tests"))
+    return tested(made, end_tests_of(brief), brief.where("hubs.tests"))
 
 
 def _own_connector(asked: ConnectorTable) -> Connector:
