@@ -6,7 +6,6 @@ BIN := $(VENV)/bin
 # Node comes with the developer's environment; Chromium is the machine's, Debian's or Playwright's own
 PAGE := cd page && PATH="$(abspath $(BIN)):$$PATH"
 export PYTHONPATH := $(CURDIR)/src
-export PYTHONDONTWRITEBYTECODE := 1
 
 .PHONY: demo test check page bench format clean
 

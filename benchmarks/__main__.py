@@ -4,6 +4,7 @@ import subprocess
 import sys
 
 BENCHMARKS = (
+    "build",
     "shape",
     "fewer",
     "frame",

@@ -23,6 +23,18 @@ _WANTED: Final = {
 }
 """pydantic's error type -> what was wanted, mend."""
 
+ALSO_CALLED: Final = {
+    "frequency": "division",
+    "class": "division",
+    "diameter": "width",
+    "span": "width",
+    "radius": "width",
+    "height": "rise",
+    "pipe": "stock",
+    "tube": "stock",
+}
+"""Word of the trade -> the key that holds it, where the letters do not tell."""
+
 Place = tuple[int | str, ...]
 
 
@@ -64,7 +76,10 @@ def _unknown(place: Place, where: str, table: type[BaseModel]) -> Problem:
     """Return the problem of a key that is not known, with the nearest that is."""
     known = list(_keys_of(place[:-1], table))
     name = str(place[-1])
-    near = get_close_matches(name.lower(), known, n=1, cutoff=0.6)
+    meant = [ALSO_CALLED[name.lower()]] if name.lower() in ALSO_CALLED else []
+    near = [word for word in meant if word in known] or get_close_matches(
+        name.lower(), known, n=1, cutoff=0.7
+    )
     home = [
         section
         for section, field in _keys_of((), table).items()

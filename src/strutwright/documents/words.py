@@ -5,7 +5,9 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
+from types import MappingProxyType
 
 __all__ = ["LANGUAGES", "Words", "messages"]
 
@@ -13,13 +15,14 @@ LANGUAGES = ("en", "de", "es")
 """Languages whose catalogue is complete: a test holds them to the keys and values of English."""
 
 
-def messages(language: str) -> dict[str, str]:
-    """Return the texts of `language` by ``section.key``."""
+@cache
+def messages(language: str) -> Mapping[str, str]:
+    """Return the texts of `language` by ``section.key``; read once, five documents use them."""
     path = files("strutwright.documents") / "messages" / f"{language}.toml"
     table = tomllib.loads(path.read_text(encoding="utf-8"))
-    return {
-        f"{name}.{key}": text for name, section in table.items() for key, text in section.items()
-    }
+    return MappingProxyType(
+        {f"{name}.{key}": text for name, part in table.items() for key, text in part.items()}
+    )
 
 
 @dataclass(frozen=True)

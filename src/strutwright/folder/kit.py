@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Final
 
 from strutwright.design import Design
 from strutwright.documents import (
@@ -19,26 +21,33 @@ from strutwright.progress import SILENT, Progress, step
 
 __all__ = ["kit_files", "write_kit"]
 
+TYPESETTERS: Final = 2
+"""Documents that are typeset at once."""
+
 
 def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) -> dict[str, bytes]:
     """Return every file of the kit folder by its path; the same design gives the same bytes."""
     step(progress, "files", 0.0)
     brief = design.brief
     book = build_book(design, date=date)
-    order = Order(
-        design.kit, design.cutting.bars, brief.project.show, brief.struts.step, book.stamp
-    )
-    files = {"brief.toml": brief.text.encode(), "kit.json": kit_json(design), **export(order)}
-    files["setting-out.csv"] = setting_out_csv(design.setting_out)
-    files |= pattern_files(design.cover, design.shell)
-    if patterns := build_patterns(design, date=date):
-        files["patterns/cover-patterns.pdf"] = typeset(patterns)
-    files |= hub_files(design.kit)
-    files["shop-cards.pdf"] = typeset(build_shop_cards(design, date=date))
-    files["quote.pdf"] = typeset(build_quote(design, date=date))
-    step(progress, "build book", 0.5)
-    files["build-book.pdf"] = typeset(book)
-    files["permit-packet.pdf"] = typeset(build_packet(design, date=date))
+    with ThreadPoolExecutor(TYPESETTERS) as pool:  # typesetting leaves the interpreter free
+        pages = {
+            "build-book.pdf": pool.submit(typeset, book),
+            "permit-packet.pdf": pool.submit(typeset, build_packet(design, date=date)),
+            "shop-cards.pdf": pool.submit(typeset, build_shop_cards(design, date=date)),
+            "quote.pdf": pool.submit(typeset, build_quote(design, date=date)),
+        }
+        if patterns := build_patterns(design, date=date):
+            pages["patterns/cover-patterns.pdf"] = pool.submit(typeset, patterns)
+        order = Order(
+            design.kit, design.cutting.bars, brief.project.show, brief.struts.step, book.stamp
+        )
+        files = {"brief.toml": brief.text.encode(), "kit.json": kit_json(design), **export(order)}
+        files["setting-out.csv"] = setting_out_csv(design.setting_out)
+        files |= pattern_files(design.cover, design.shell)
+        files |= hub_files(design.kit)
+        step(progress, "build book", 0.5)
+        files |= {name: page.result() for name, page in pages.items()}
     files |= {f"pictures/{name}.svg": content for name, content in book.pictures.items()}
     step(progress, "build book", 1.0)
     return files

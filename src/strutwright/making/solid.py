@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, cast
 
@@ -23,8 +24,10 @@ LEAST_DEPTH: Final = 1.2
 """Depth of a socket, in diameters of the strut; our choice, to be tested."""
 CLEARANCE: Final = 0.0003
 """m between strut and bore beside the connector's play, for a printed or drilled bore."""
-FACETS: Final = 48
+FACETS: Final = 32
 """Sides of a round."""
+ROUND: Final = 1 / math.cos(math.pi / FACETS)
+"""Corner radius of a bore in radii of its round: its flat sides touch the round from outside."""
 
 
 @dataclass(frozen=True)
@@ -115,7 +118,7 @@ def _body(
     drilled = []
     for way, start in zip(ways, starts.tolist(), strict=True):
         sleeves.append(_along(Manifold.cylinder(start + reach, outer, outer, FACETS), way))
-        bored = Manifold.cylinder(reach + 2 * outer, bore, bore, FACETS)
+        bored = Manifold.cylinder(reach + 2 * outer, bore * ROUND, bore * ROUND, FACETS)
         drilled.append(_along(bored.translate((0, 0, start)), way))
         if hole is not None and at is not None:
             through = Manifold.cylinder(4 * outer, hole / 2, hole / 2, FACETS // 2, center=True)

@@ -38,7 +38,7 @@ def assemble_kit(shell: Shell, choices: PartChoices) -> Kit:
     table = spoke_table(shell)
     types, type_of = strut_types(shell, ends, table, choices)
     sorting = sort_hubs(table, type_of, types, choices)
-    pairs, notes = confusable_pairs(types)
+    pairs, notes = confusable_pairs(types, choices.length_tolerance)
     notes += crowded_hubs(shell, connector, stock, ends) + _split_notes(types, choices)
     fasteners = _fasteners(shell, types, choices)
     masses, unknown = _masses(shell, types, fasteners, choices)

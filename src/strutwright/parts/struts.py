@@ -153,22 +153,37 @@ def _check_lengths(
 
 
 def confusable_pairs(
-    types: Sequence[StrutType],
+    types: Sequence[StrutType], tolerance: float
 ) -> tuple[tuple[tuple[str, str], ...], list[Note]]:
     """Return the pairs of labels that are easily taken for one another, and a note of them.
 
-    Pairs closer than the larger of `CONFUSABLE_LENGTH` and `CONFUSABLE_SHARE` of the longer.
+    Pairs closer than the larger of `CONFUSABLE_LENGTH` and `CONFUSABLE_SHARE` of the longer. Those
+    no further apart than `tolerance` (m) that are sawn alike are not among them: they are told
+    apart by their job alone, and either serves for the other; the note says so.
     """
-    pairs, words = [], []
+    pairs, words, alike = [], [], []
     for index, longer in enumerate(types):
         bound = max(CONFUSABLE_LENGTH, CONFUSABLE_SHARE * longer.cut_length)
         for other in types[index + 1 :]:
             apart = longer.cut_length - other.cut_length
             if apart >= bound:
                 break
+            if apart <= tolerance and _sawn_alike(longer, other):
+                alike.append(f"{longer.label}/{other.label}")
+                continue
             pairs.append((longer.label, other.label))
             words.append(f"{longer.label}/{other.label} {apart * 1000:.1f} mm")
-    if not pairs:
-        return (), []
-    text = "Strut types that are easily taken for one another: " + ", ".join(words) + "."
-    return tuple(pairs), [Note("types-confusable", text)]
+    notes = []
+    if pairs:
+        text = "Strut types that are easily taken for one another: " + ", ".join(words) + "."
+        notes.append(Note("types-confusable", text))
+    if alike:
+        text = "Sawn alike, with another job; either serves for the other: " + ", ".join(alike)
+        notes.append(Note("types-alike", f"{text}."))
+    return tuple(pairs), notes
+
+
+def _sawn_alike(one: StrutType, other: StrutType) -> bool:
+    """Whether two types of one length have the same pieces and no end cuts to tell apart."""
+    same_pieces = len(one.pieces) == len(other.pieces)
+    return same_pieces and not one.end_cuts and not other.end_cuts

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from scipy.stats import chi2
+from scipy.special import chdtrc
 
 from strutwright.brief import Reading
 from strutwright.parts import Kit
@@ -102,7 +102,7 @@ def calibrate(kit: Kit, readings: Sequence[Reading]) -> Calibration | None:
         Sunk(one, float(value), float(sigma), float(fit[found[1]]))
         for one, value, sigma, fit in zip(of_shell, values, sigmas, expected, strict=True)
     )
-    chance = float(chi2.sf(least, len(sunk)))
+    chance = float(chdtrc(len(sunk), least))
     verdict = "softer" if stiff.give > supposed.soft.give else "within"
     if best.give == 0.0 and sum((one.value - one.fitted) / one.sigma for one in sunk) < -2.0:
         verdict = "stiffer"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from scipy.stats import chi2
+from scipy.special import chdtrc
 
 from strutwright.parts import Kit
 from strutwright.survey.court import Finding, court_of
@@ -92,7 +92,7 @@ def diagnose(
     sight = sight_of(measures, ground)
     court, still = court_of(elastic, sight, spread)
     _, misfit = log_evidence(court.still, sight.values)
-    chance = float(chi2.sf(misfit, len(measures))) if measures else 1.0
+    chance = float(chdtrc(len(measures), misfit)) if measures else 1.0
     if chance > CLEARLY_TRUE:
         found = court.verdict(court.weigh([still], Counter([still.hypothesis.kind])))
         return Diagnosis(tuple(found), chance, alarm=False, fits=chance)
@@ -145,4 +145,4 @@ def _likely_struts(cases: Sequence[Case]) -> Indices:
 
 
 def _fits(found: Sequence[Finding], n: int) -> float:
-    return float(chi2.sf(found[0].explained.misfit, n))
+    return float(chdtrc(n, found[0].explained.misfit))

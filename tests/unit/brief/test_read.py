@@ -193,6 +193,17 @@ share = "3 %"
 
 
 @pytest.mark.parametrize(
+    ("section", "word", "key"),
+    [("shape", "frequency", "division"), ("size", "diameter", "width"), ("size", "Height", "rise")],
+)
+def test_a_word_of_the_trade_is_led_to_its_key(section, word, key):
+    with pytest.raises(InputError) as caught:
+        parse_brief(f'[project]\nname = "x"\n[{section}]\n{word} = 4\n', "x.toml")
+    (problem,) = [p for p in caught.value.problems if p.code == "brief-unknown-key"]
+    assert problem.mend == f'did you mean "{key}"?'
+
+
+@pytest.mark.parametrize(
     ("added", "code"),
     [
         ('length = "5 m"', "size-length-short"),

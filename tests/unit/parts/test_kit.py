@@ -8,6 +8,7 @@ from strutwright.errors import InputError
 from strutwright.parts import PartChoices, assemble_kit
 from strutwright.shape import Recipe, Shell
 from strutwright.shape.dome import DomeSpec, dome
+from strutwright.shape.measure import node_lengths
 
 
 def choices(name="emt-3/4", joint="flattened-bolt", **more):
@@ -92,6 +93,20 @@ def test_types_that_look_alike_are_named():
     assert kit.confusable == (("C", "D"), ("C", "E"), ("D", "E"))
     (note,) = [n for n in kit.notes if n.code == "types-confusable"]
     assert "D/E 2.1 mm" in note.text
+
+
+def test_types_sawn_alike_are_told_apart_by_their_job_alone():
+    shell = dome(DomeSpec(3.0, division=(2, 0)))
+    role = shell.role.copy()
+    lengths = node_lengths(shell)
+    one = int(lengths.argmax())
+    role[one] = "jamb"
+    kit = assemble_kit(replace(shell, role=role), choices())
+    first, second, *_ = kit.strut_types
+    assert {first.quantity, second.quantity} == {34, 1}
+    assert ("A", "B") not in kit.confusable
+    (note,) = [n for n in kit.notes if n.code == "types-alike"]
+    assert "A/B" in note.text
 
 
 def test_a_strut_too_short_for_its_hub_is_refused_with_both_lengths():
