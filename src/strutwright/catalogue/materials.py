@@ -57,10 +57,6 @@ class Material(ArrayValue):
         ``working`` (sustained) and ``fifty_years``, bamboo allowable ``Fb Ft Fc Fp Fv``.
     modulus_by_duration : mapping of str to float, Pa
         By `DURATIONS`; empty where duration does not matter to stiffness.
-    duration_factors : mapping of str to mapping or float
-        Strength factors: by service class and duration (``kmod``), or by duration (``CD``).
-    factors : mapping of str to float
-        Other factors by the standard's symbol: ``gM``, ``kdef_1`` ...
     strength_by_temperature, modulus_by_temperature : (n, 2) array or None
         Temperature in °C against the factor on the value at 23 °C.
     hottest : float or None, °C
@@ -84,8 +80,6 @@ class Material(ArrayValue):
     ultimate_strength: float | None = None
     strengths: Mapping[str, float] = field(default_factory=dict)
     modulus_by_duration: Mapping[str, float] = field(default_factory=dict)
-    duration_factors: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
-    factors: Mapping[str, float] = field(default_factory=dict)
     strength_by_temperature: Floats | None = None
     modulus_by_temperature: Floats | None = None
     hottest: float | None = None
@@ -123,8 +117,6 @@ def _material(entry: Entry) -> Material:
         ultimate_strength=entry.get("ultimate_strength"),
         strengths=entry.get("strengths") or {},
         modulus_by_duration=entry.get("modulus_by_duration") or {},
-        duration_factors=entry.get("duration_factors") or {},
-        factors=entry.get("factors") or {},
         strength_by_temperature=_table(entry, "strength_by_temperature"),
         modulus_by_temperature=_table(entry, "modulus_by_temperature"),
         hottest=entry.get("hottest"),

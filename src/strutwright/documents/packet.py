@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from strutwright.catalogue import Source
+from strutwright.catalogue import Source, cover
 from strutwright.design import Design, verdict_sentence
 from strutwright.documents.blocks import (
     Block,
@@ -25,10 +25,12 @@ from strutwright.documents.packet_loads import (
     load_chapter,
     reaction_chapter,
     site_chapter,
+    site_sources,
 )
 from strutwright.documents.packet_pictures import SECTIONS, SHAPES, VIEWS, packet_pictures
 from strutwright.documents.reader import Reader
 from strutwright.structure import Check
+from strutwright.structure.standards import MEMBER_RULES
 
 __all__ = ["build_packet"]
 
@@ -134,29 +136,42 @@ def _shapes(design: Design, pictures: Mapping[str, bytes], reader: Reader) -> tu
     return tuple(blocks) if len(blocks) > 2 else ()
 
 
-def _assumed(design: Design, reader: Reader) -> tuple[Block, ...]:
-    kit = design.kit
-    tables: Mapping[str, Mapping[str, Source]] = {
-        kit.stock.name: kit.stock.sources,
-        kit.stock.material.name: kit.stock.material.sources,
-        kit.connector.name: kit.connector.sources,
-    }
-    unsure = [
+def _unsure(design: Design) -> tuple[str, ...]:
+    """Return every number behind the verdict that is from memory or judged, with its source."""
+    kit, brief, judged = design.kit, design.brief, design.judgement
+    family = "en" if brief.site.standard == "en" else "us"
+    material = kit.stock.material
+    tables: list[tuple[str, Mapping[str, Source]]] = [
+        (kit.stock.name, kit.stock.sources),
+        (material.name, material.sources),
+        (kit.connector.name, kit.connector.sources),
+        (f"{material.kind}, {family}", MEMBER_RULES.get((material.kind, family), {})),
+    ]
+    if brief.cover.material is not None:
+        skin = cover(brief.cover.material)
+        tables.append((skin.name, skin.sources))
+    named = [
         f"{of}, {value.replace('_', ' ')}: {source} ({source.how})"
-        for of, sources in tables.items()
+        for of, sources in tables
         for value, source in sources.items()
         if not source.verified
     ]
-    used = dict.fromkeys(
-        f"{check.source} ({check.source.how})"
-        for check in design.checks
-        if not check.source.verified
+    cases = () if judged.loads is None else judged.loads.cases
+    combos = () if judged.strength is None else judged.strength.combinations
+    plain = [check.source for check in design.checks]
+    plain += [case.source for case in cases] + [combination.source for combination in combos]
+    plain += site_sources(design)
+    return tuple(
+        dict.fromkeys([*named, *(f"{each} ({each.how})" for each in plain if not each.verified)])
     )
+
+
+def _assumed(design: Design, reader: Reader) -> tuple[Block, ...]:
     return (
         NewPage(),
         Heading(1, reader("packet.confirm")),
         Paragraph(reader("packet.confirm_intro")),
-        Bullets((*unsure, *used) or ("-",)),
+        Bullets(_unsure(design) or ("-",)),
         NewPage(),
         Heading(1, reader("packet.assumed")),
         Bullets(tuple(f"{note.text} ({note.code})" for note in design.notes) or ("-",)),

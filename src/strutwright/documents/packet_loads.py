@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.catalogue import Source
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Bullets, Heading, NewPage, Paragraph, Table
 from strutwright.documents.reader import Reader
@@ -22,7 +23,13 @@ from strutwright.loads import (
 from strutwright.structure.asked import load_site
 from strutwright.units import show_temperature
 
-__all__ = ["coefficient_chapter", "load_chapter", "reaction_chapter", "site_chapter"]
+__all__ = [
+    "coefficient_chapter",
+    "load_chapter",
+    "reaction_chapter",
+    "site_chapter",
+    "site_sources",
+]
 
 LEAST: Final = 0.5
 """N; what is less is printed as nothing."""
@@ -94,6 +101,16 @@ def coefficient_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
             Table(head, tuple(snow), "lllll", "", shares),
         ]
     return tuple(blocks)
+
+
+def site_sources(design: Design) -> list[Source]:
+    """Return where the factors and coefficients of the site come from."""
+    site = load_site(design.brief)
+    if site is None:
+        return []
+    form = form_of(design.shell, site.riser)
+    zones = (*wind_zones(form, site), *snow_zones(form, site))
+    return [factor.source for factor in site_factors(form, site)] + [row.source for row in zones]
 
 
 def _amount(factor: SiteFactor, reader: Reader) -> str:

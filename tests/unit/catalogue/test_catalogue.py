@@ -1,4 +1,5 @@
 from dataclasses import fields
+from importlib.resources import files
 
 import numpy as np
 import pytest
@@ -24,6 +25,7 @@ from strutwright.catalogue import (
 from strutwright.catalogue.connectors import _all as all_connectors
 from strutwright.catalogue.load import UNITS
 from strutwright.errors import InputError
+from strutwright.structure.standards import pvc_practice
 from strutwright.values import plain
 
 RECORDS = [
@@ -140,3 +142,16 @@ def test_a_units_table_entry_is_si():
 def test_public_names_are_the_package():
     for name in catalogue.__all__:
         assert hasattr(catalogue, name)
+
+
+def test_no_factor_of_a_standard_stands_among_the_materials():
+    # k_mod and C_D belong to their standards, which alone know of them; two copies drift apart
+    text = (files("strutwright.catalogue") / "data" / "materials.toml").read_text("utf-8")
+    for word in ("kmod", "CD =", "gM", "kdef", "CM_"):
+        assert word not in text
+
+
+def test_pvc_practice_takes_its_numbers_from_the_catalogue():
+    pipe = material("pvc-12454")
+    assert dict(pipe.modulus_by_duration) == dict(pvc_practice.E_BY_DURATION)
+    assert pvc_practice.allowable_stress(38) == pytest.approx(0.62 * pipe.strengths["working"])

@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from strutwright.brief import parse_brief
+from strutwright.catalogue import cover
 from strutwright.design import run
 from strutwright.documents import build_packet, document_text, typeset
 from strutwright.structure.movement import Movement
+from strutwright.structure.standards import en1993_1_1
 
 BRIEF = """
 [project]
@@ -90,6 +92,21 @@ def test_a_movement_is_drawn_and_told(design):
     packet = build_packet(replace(design, judgement=judged))
     assert "moving" in packet.pictures
     assert "the base can spread at mid-length" in document_text(packet)
+
+
+def test_recalled_numbers_of_site_cover_and_member_rules_are_to_confirm(design):
+    packet = build_packet(design)
+    title = next(
+        k for k, b in enumerate(packet.blocks) if getattr(b, "text", "").startswith("Values to")
+    )
+    confirm = " ".join(packet.blocks[title + 2].items)
+    assert "EN 1991-1-3 (2003), Table 5.1" in confirm  # C_e, recalled
+    assert "7.2.9(6)" in confirm  # c_pi
+    assert "Fig. 7.12" in confirm  # the hemisphere's arcs
+    for source in en1993_1_1.SOURCES.values():
+        assert source.verified or str(source) in confirm
+    for source in cover("pc-6").sources.values():
+        assert source.verified or str(source) in confirm
 
 
 @pytest.mark.parametrize("language", ["de", "es"])

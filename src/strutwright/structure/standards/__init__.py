@@ -1,6 +1,10 @@
 """Resistance of members and joints, one module for each standard; import it by its name."""
 
-from strutwright.catalogue import en1990_d
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from strutwright.catalogue import Source, en1990_d
 from strutwright.structure.standards import (
     adm,
     aisc360,
@@ -17,6 +21,7 @@ from strutwright.structure.standards import (
 )
 
 __all__ = [
+    "MEMBER_RULES",
     "adm",
     "aisc360",
     "anchors",
@@ -31,3 +36,19 @@ __all__ = [
     "pvc_practice",
     "ties",
 ]
+
+MEMBER_RULES: Final[Mapping[tuple[str, str], Mapping[str, Source]]] = MappingProxyType(
+    {
+        ("steel", "en"): en1993_1_1.SOURCES,
+        ("steel", "us"): aisc360.SOURCES,
+        ("aluminium", "en"): en1999.SOURCES,
+        ("aluminium", "us"): adm.SOURCES,
+        ("timber", "en"): en1995.SOURCES,
+        ("timber", "us"): nds.SOURCES,
+        ("plastic", "en"): pvc_practice.SOURCES,
+        ("plastic", "us"): pvc_practice.SOURCES,
+        ("bamboo", "en"): iso22156.SOURCES,
+        ("bamboo", "us"): iso22156.SOURCES,
+    }
+)
+"""Where the numbers of the struts' rules come from, by kind of material and family."""

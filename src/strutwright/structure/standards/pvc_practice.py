@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.bounds import one_of, within
-from strutwright.catalogue import Source
+from strutwright.catalogue import Source, material, modulus_at, temperature_factor
 from strutwright.errors import InputError
 from strutwright.values import Floats
 
@@ -32,13 +32,12 @@ __all__ = [
     "utilisation",
 ]
 
-E_BY_DURATION: Final[Mapping[str, float]] = MappingProxyType(
-    {"gust": 2760e6, "week": 2000e6, "season": 1500e6, "long": 965e6, "permanent": 965e6}
-)
+_PIPE: Final = material("pvc-12454")
+E_BY_DURATION: Final[Mapping[str, float]] = MappingProxyType(dict(_PIPE.modulus_by_duration))
 """Modulus by the longest duration of the loads that act, Pa, at 23 C."""
-HDS: Final = 13.79e6
+HDS: Final = _PIPE.strengths["working"]
 """Hydrostatic design stress, Pa (2000 psi), taken as the working stress of every duration."""
-HOTTEST: Final = 60.0
+HOTTEST: Final = 60.0 if _PIPE.hottest is None else _PIPE.hottest
 """Highest temperature of use, C."""
 EULER_FACTOR: Final = 3.0
 """Safety on the Euler load."""
@@ -46,26 +45,18 @@ SLENDEREST: Final = 150.0
 """Largest K L/r."""
 BOW: Final = 1 / 150
 """Initial bow of a strut over its length; bowing from one-sided sun comes on top."""
-_T_STRESS: Final = np.array([23.0, 27, 32, 38, 43, 49, 54, 60])
-_F_STRESS: Final = np.array([1.00, 0.88, 0.75, 0.62, 0.50, 0.40, 0.30, 0.22])
-_T_E: Final = np.array([23.0, 32, 38, 43, 49, 54, 60])
-_F_E: Final = np.array([1.00, 0.93, 0.88, 0.84, 0.79, 0.75, 0.70])
 
 SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
     {
         "BOW": Source("our practice for PVC struts", None, "", "judgement"),
         "EULER_FACTOR": Source("our practice for PVC struts", None, "", "judgement"),
-        "E_BY_DURATION": Source(
-            "AASHTO LRFD Table 12.12.3.3-1 (50 years), Moser (short), between by judgement"
-        ),
-        "HDS": Source("ASTM D1784/D2837, PPI TR-4", None, "PVC 1120", "recalled"),
-        "HOTTEST": Source("lawsupply.com PVC pipe data", None, "", "read"),
+        "E_BY_DURATION": _PIPE.sources["modulus_by_duration"],
+        "HDS": _PIPE.sources["strengths"],
+        "HOTTEST": _PIPE.sources["hottest"],
         "SLENDEREST": Source("our practice for PVC struts", None, "", "judgement"),
-        "modulus": Source(
-            "Uni-Bell handbook of PVC pipe", None, "modulus and temperature", "recalled"
-        ),
+        "modulus": _PIPE.sources["modulus_by_temperature"],
         "N_allow": Source("our practice for PVC struts", None, "", "judgement"),
-        "allowable_stress": Source("ASTM D1785 family", None, "pressure derating", "recalled"),
+        "allowable_stress": _PIPE.sources["strength_by_temperature"],
         "utilisation": Source("our practice for PVC struts", None, "", "judgement"),
     }
 )
@@ -93,12 +84,12 @@ def modulus(duration: str, T: float) -> float:
         Of the pipe; below 23 C nothing is gained.
     """
     one_of("duration", duration, E_BY_DURATION)
-    return E_BY_DURATION[duration] * float(np.interp(_temperature(T), _T_E, _F_E))
+    return modulus_at(_PIPE, duration, _temperature(T))
 
 
 def allowable_stress(T: float) -> float:
     """Return the working stress HDS derated for the temperature `T` in C, Pa."""
-    return HDS * float(np.interp(_temperature(T), _T_STRESS, _F_STRESS))
+    return HDS * temperature_factor(_PIPE, _PIPE.strength_by_temperature, _temperature(T))
 
 
 def N_allow(A: float, inertia: float, KL: Floats | float, duration: str, T: float) -> Floats:
