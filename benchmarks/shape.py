@@ -1,7 +1,9 @@
-"""How long it takes to make and measure domes: `python -m benchmarks.shape`."""
+"""How long it takes to make, measure and sort domes into parts: `python -m benchmarks.shape`."""
 
 import time
 
+from strutwright.catalogue import connector, stock
+from strutwright.parts import PartChoices, assemble_kit
 from strutwright.shape import measure
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.rigidity import count_mechanisms
@@ -37,10 +39,16 @@ def measured(shell):
 
 
 def main() -> None:
+    tube = stock("emt-1")
+    choices = PartChoices(tube, connector("flattened-bolt", tube.section.outside))
     for name, spec in SPECS.items():
         made, shell = best_of(5, dome, spec)
         took, _ = best_of(5, measured, shell)
-        print(f"{name}: {len(shell.struts)} struts, shape {made:.1f} ms, angles {took:.1f} ms")
+        sorted_, _ = best_of(3, assemble_kit, shell, choices)
+        print(
+            f"{name}: {len(shell.struts)} struts, shape {made:.1f} ms, angles {took:.1f} ms, "
+            f"parts {sorted_:.1f} ms, shape and parts {made + sorted_:.1f} ms"
+        )
     shell = dome(SPECS["4-frequency hemisphere"])
     fixed = (shell.course == 0)[:, None].repeat(3, axis=1)
     took, _ = best_of(5, count_mechanisms, shell.hubs, shell.struts, fixed)
