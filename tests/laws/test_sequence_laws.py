@@ -2,16 +2,19 @@
 
 from collections import Counter
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
+import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from strutwright import make_kit, make_shell, parse_brief
+from strutwright import make_kit, make_shell, parse_brief, read_brief
 from strutwright.sequence import plan_sequence
 from strutwright.shape.rigidity import length_jacobian
 from strutwright.shape.riser import feet_of
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 BRIEF = """
 [project]
 name = "Any"
@@ -47,6 +50,54 @@ def briefs(draw):
         platform=draw(st.sampled_from([0.0, 1.5])),
         way=draw(st.sampled_from(["auto", "in-place", "flat-courses", "crown-first", "halves"])),
     )
+
+
+DOOR = """
+[[openings]]
+kind = "door"
+width = "0.9 m"
+height = "1.7 m"
+facing = "south"
+"""
+SLOT = """
+[[openings]]
+kind = "slot"
+width = "0.9 m"
+facing = "south"
+"""
+SHELLS = {
+    "vault": ("vault", 'bays = 4\nlevel_base = "none"', ""),
+    "vault on walls": ("vault", 'bays = 3\nside_walls = "0.6 m"\nends = "wall"', ""),
+    "dome with a door": ("dome", "division = [3, 0]", DOOR),
+    "observatory": ("dome", "division = [4, 0]", SLOT),
+    "tunnel with braces": ("long-dome", 'bays = 2\ninner_braces = "all"', DOOR),
+}
+
+
+@pytest.mark.parametrize("way", ["in-place", "halves"])
+@pytest.mark.parametrize("name", SHELLS)
+def test_shells_with_openings_walls_and_braces(name, way):
+    """Vaults, slots and doors can leave a hub that nothing reaches until a later stage."""
+    family, shape, more = SHELLS[name]
+    riser = "0.0"
+    text = BRIEF.format(
+        family=family, width=5, shape=shape, riser=riser, people=2, platform=2.5, way=way
+    )
+    kit, plan = planned(text + more)
+    picks_are_the_parts_list(kit, plan)
+    prefixes_hold_together(kit, plan)
+    props_come_and_go(plan)
+    no_mechanism_without_props(kit, plan)
+
+
+def test_an_old_kit_read_from_a_list():
+    brief = read_brief(EXAMPLES / "oldmere-old-dome.toml")
+    kit = make_kit(make_shell(brief), brief)
+    plan = plan_sequence(kit, brief)
+    picks_are_the_parts_list(kit, plan)
+    prefixes_hold_together(kit, plan)
+    props_come_and_go(plan)
+    no_mechanism_without_props(kit, plan)
 
 
 def planned(text):
@@ -145,10 +196,12 @@ def no_mechanism_without_props(kit, plan):
 
 
 def rank(rows):
+    """A movement that stretches struts by less than 1e-7 of itself is free: a slot has one whose
+    2.7e-8 is neither rounding nor stiffness, and the program must not rely on it."""
     if not rows.size:
         return 0
     sizes = np.linalg.svd(rows, compute_uv=False)
-    return int((sizes > 1e-9 * max(sizes[0], 1e-9)).sum())
+    return int((sizes > 1e-7).sum())
 
 
 def test_the_same_kit_gives_the_same_sequence():

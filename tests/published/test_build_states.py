@@ -7,7 +7,8 @@ named beside the value.
 import numpy as np
 import pytest
 
-from strutwright.sequence import lay_down
+from strutwright import make_kit, make_shell, parse_brief
+from strutwright.sequence import lay_down, plan_sequence
 from strutwright.sequence.effort import lift_limit
 from strutwright.shape import DomeSpec, dome
 from strutwright.shape.rigidity import count_mechanisms
@@ -30,9 +31,10 @@ def test_complete_pinned_dome(frequency, bars, freedoms, self_stress):
     assert (count.self_stress, count.mechanisms) == (self_stress, 0)
 
 
-@pytest.mark.parametrize(("frequency", "mechanisms"), [(2, 1), (4, 1)])
-def test_closed_first_course_of_an_even_ring(frequency, mechanisms):
-    """Job reference 2.2, computed: even rings keep one mechanism on a pinned base."""
+@pytest.mark.parametrize(("frequency", "mechanisms"), [(2, 1), (3, 0), (4, 1), (5, 0), (6, 1)])
+def test_closed_first_course(frequency, mechanisms):
+    """Job reference 2.2, computed: on a pinned base even rings keep one mechanism (10, 20, 30
+    hubs), odd rings (15, 25 hubs) none."""
     shell = dome(DomeSpec(radius=3.0, division=(frequency, 0)))
     low = shell.course <= 1
     struts = shell.struts[low[shell.struts].all(axis=1)]
@@ -41,6 +43,33 @@ def test_closed_first_course_of_an_even_ring(frequency, mechanisms):
     place[used] = np.arange(len(used))
     fixed = pinned_base(shell)[used]
     assert count_mechanisms(shell.hubs[used], place[struts], fixed).mechanisms == mechanisms
+
+
+@pytest.mark.parametrize(("frequency", "mechanisms"), [(2, 1), (3, 0), (4, 1), (5, 0)])
+def test_the_sequence_finds_the_same_when_the_first_course_is_closed(frequency, mechanisms):
+    """The same values by the route of the sequence, from its own props and factorisation."""
+    text = f"""
+[project]
+name = "Ring"
+use = "greenhouse"
+[size]
+width = "6 m"
+[shape]
+family = "dome"
+division = [{frequency}, 0]
+[struts]
+stock = "emt-1"
+[crew]
+people = 4
+platform = "8 m"
+way = "in-place"
+"""
+    brief = parse_brief(text, "ring.toml")
+    plan = plan_sequence(make_kit(make_shell(brief), brief), brief)
+    first = next(stage for stage in plan.stages if stage.course == 1)
+    assert first.steps[-1].mechanisms == mechanisms
+    assert len(first.steps[-1].standing) >= mechanisms
+    assert (plan.steps[-1].mechanisms, plan.steps[-1].standing) == (0, ())
 
 
 def test_ground_for_the_first_course_laid_flat():

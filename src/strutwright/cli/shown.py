@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TextIO
 
-from strutwright.design import Design, limit_sentences, verdict_sentence
+from strutwright.design import Design, building_sentence, limit_sentences, verdict_sentence
 
 __all__ = ["Bar", "verdict_lines"]
 
@@ -39,7 +39,13 @@ class Bar:
 
 def verdict_lines(design: Design) -> list[str]:
     """Return the verdict and the notes of `design`, a line each."""
-    lines = [verdict_sentence(design), *limit_sentences(design), *_mend_lines(design)]
+    building = building_sentence(design)
+    lines = [
+        verdict_sentence(design),
+        *([building] if building else []),
+        *limit_sentences(design),
+        *_mend_lines(design),
+    ]
     lines.extend(f"note {note.code}: {note.text}" for note in design.notes)
     return lines
 

@@ -15,13 +15,14 @@ from strutwright.design.surveyed import (
     survey_whole,
     surveyed_kit,
 )
-from strutwright.design.verdict import verdict_sentence
+from strutwright.design.verdict import building_sentence, verdict_sentence
 
 __all__ = [
     "Design",
     "PooledPlan",
     "Recheck",
     "Surveyed",
+    "building_sentence",
     "limit_sentences",
     "mended",
     "plan_proof",

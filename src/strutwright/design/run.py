@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from strutwright.brief import Brief
-from strutwright.cover import cover_checks
+from strutwright.cover import CoverPlan, cover_checks
 from strutwright.cutting import plan_cuts
 from strutwright.design.choices import weigh_choices
 from strutwright.design.design import Design
@@ -13,10 +13,12 @@ from strutwright.design.site import anchors_of, fit_of, sheet_of, terrain_under
 from strutwright.design.skin import climate_of, cover_of
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
-from strutwright.sequence import plan_sequence
+from strutwright.sequence import crew_checks, plan_sequence
 from strutwright.shape import shape_of
 from strutwright.shape.outer import measures
-from strutwright.structure.judge import judge
+from strutwright.site import AnchorPlan
+from strutwright.structure import Check
+from strutwright.structure.judge import Judgement, judge
 
 __all__ = ["run"]
 
@@ -82,7 +84,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
         tolerances=tolerances,
         setting_out=setting_out,
         sequence=sequence,
-        checks=(*judgement.checks, *(anchors.checks if anchors else ()), *cover_checks(skin)),
+        checks=_checks(judgement, anchors, skin, crew_checks(sequence, brief.crew)),
         anchors=anchors,
         terrain=terrain,
         cover=skin,
@@ -92,3 +94,13 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
         judgement=judgement,
         notes=tuple(dict.fromkeys(notes)),
     )
+
+
+def _checks(
+    judgement: Judgement,
+    anchors: AnchorPlan | None,
+    skin: CoverPlan | None,
+    crew: tuple[Check, ...],
+) -> tuple[Check, ...]:
+    held = anchors.checks if anchors else ()
+    return (*judgement.checks, *held, *cover_checks(skin), *crew)

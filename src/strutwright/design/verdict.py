@@ -8,7 +8,7 @@ from strutwright.design.design import Design
 from strutwright.structure import Check, governing, verdict
 from strutwright.structure.uses import CLIMBING, SIGNED
 
-__all__ = ["verdict_sentence"]
+__all__ = ["building_sentence", "verdict_sentence"]
 
 
 def verdict_sentence(design: Design) -> str:
@@ -25,6 +25,13 @@ def verdict_sentence(design: Design) -> str:
         return f"ENGINEER TO SIGN: {signed.note} As a kit: {_governing_words(design, check)}"
     head = {"passes": "Passes", "fails": "FAILS", "not checked": "NOT CHECKED"}[says]
     return f"{head}: {_governing_words(design, check)}"
+
+
+def building_sentence(design: Design) -> str:
+    """Return why the shell cannot be built as the brief asks and what works; empty if it can."""
+    fails = (check for check in design.checks if check.code.startswith("crew-"))
+    note = next((check.note for check in fails if check.status == "fail"), "")
+    return f"CANNOT BE BUILT AS ASKED: {note}." if note else ""
 
 
 def _first_of(design: Design, code: str) -> Check | None:

@@ -1,5 +1,6 @@
 """The build sequence: in which order a shell goes up, and proof that it stands on the way."""
 
+from strutwright.sequence.checks import crew_checks
 from strutwright.sequence.laydown import lay_down
 from strutwright.sequence.plan import plan_sequence
 from strutwright.sequence.rank import looseness
@@ -12,6 +13,7 @@ __all__ = [
     "Stage",
     "StateCheck",
     "Step",
+    "crew_checks",
     "lay_down",
     "looseness",
     "plan_sequence",

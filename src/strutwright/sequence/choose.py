@@ -38,13 +38,32 @@ class Needs:
 
 @dataclass(frozen=True)
 class Choice:
-    """The way, and the crew and platform that it counts on."""
+    """The way, the crew and platform that it counts on, and what was asked of it.
+
+    Parameters
+    ----------
+    way : str
+    people : int
+    platform : float, m
+    asked : Needs
+        What the way takes that the crew asks for; for ``auto`` the plainest that it can build,
+        or the plainest of all.
+    refused : str
+        Why the crew cannot build so; empty where it can.
+    notes : tuple of Note
+    """
 
     way: Way
     people: int
     platform: float
-    as_asked: bool
+    asked: Needs
+    refused: str
     notes: tuple[Note, ...]
+
+    @property
+    def as_asked(self) -> bool:
+        """Return whether the shell is built as the crew asks."""
+        return not self.refused
 
 
 def needs_of(kit: Kit) -> dict[str, Needs]:
@@ -93,15 +112,16 @@ def choose_way(kit: Kit, crew: Crew) -> Choice:
     asked = [crew.way] if crew.way != "auto" else _preferred(kit, crew)
     for way in asked:
         if not _lacks(needs[way], crew):
-            return Choice(needs[way].way, crew.people, crew.platform, True, ())
-    reason = "; ".join(_lacks(needs[way], crew) for way in asked[:1])
+            return Choice(needs[way].way, crew.people, crew.platform, needs[way], "", ())
+    wished = needs[asked[0]]
+    reason = _lacks(wished, crew)
     others = [way for way in _preferred(kit, crew) if not _lacks(needs[way], crew)]
     if others:
         text = (
             f"this shell cannot be built {asked[0]} as asked: {reason}. It is planned {others[0]}"
         )
         return Choice(
-            needs[others[0]].way, crew.people, crew.platform, False,
+            needs[others[0]].way, crew.people, crew.platform, wished, reason,
             (Note("sequence-not-as-asked", text),),
         )  # fmt: skip
     near = needs[asked[0] if crew.way != "auto" else min(needs, key=lambda w: _far(needs[w], crew))]
@@ -114,7 +134,8 @@ def choose_way(kit: Kit, crew: Crew) -> Choice:
         f"is {near.way} with {people} people and "
         f"{f'a platform of {platform:.1f} m' if platform else 'no platform'}: it is planned so"
     )
-    return Choice(near.way, people, platform, False, (Note("sequence-not-as-asked", text),))
+    note = Note("sequence-not-as-asked", text)
+    return Choice(near.way, people, platform, wished, reason, (note,))
 
 
 def _preferred(kit: Kit, crew: Crew) -> list[str]:

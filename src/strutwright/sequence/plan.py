@@ -48,6 +48,8 @@ def plan_sequence(kit: Kit, brief: Brief, progress: Progress = SILENT) -> BuildS
         laydown=strips,
         people=max(choice.people, *(step.people for stage in stages for step in stage.steps)),
         platform=choice.platform,
-        as_asked=choice.as_asked,
+        refused=choice.refused,
+        asked_height=choice.asked.height,
+        asked_people=choice.asked.people,
         notes=(*choice.notes, *remarks(yard, stages)),
     )

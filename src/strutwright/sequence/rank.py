@@ -69,8 +69,8 @@ def looseness(
     props : sequence of Prop
         Together with the struts they must hold everything.
     """
-    if not props:
-        return Looseness(0, np.empty((0, 0)))
+    if not props or not len(free):
+        return Looseness(0, np.zeros((len(props), len(props))))
     columns = (3 * free[:, None] + np.arange(3)).ravel()
     rows = prop_rows(hubs, props)[:, columns]
     whole = vstack([length_jacobian(hubs, struts)[:, columns], rows]).tocsc()

@@ -29,7 +29,16 @@ from strutwright.shape.measure import node_lengths
 from strutwright.structure.model import make_model
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["BUILDING_WIND", "PUSH", "Bench", "Tried", "bench_of", "partial_frame", "try_state"]
+__all__ = [
+    "BUILDING_WIND",
+    "LEAST_FACTOR",
+    "PUSH",
+    "Bench",
+    "Tried",
+    "bench_of",
+    "partial_frame",
+    "try_state",
+]
 
 BUILDING_WIND: Final = 8.0
 """m/s; nobody raises a shell in more wind than this. Our choice: a moderate breeze, in which a
@@ -40,6 +49,9 @@ SAG: Final = 0.01
 """Movement allowed, as a share of the span. Our choice."""
 LEAST_FACTOR: Final = 2.0
 """Load factor below which a half-built state counts as near to buckling. Our choice."""
+TWIST: Final = 1.0
+"""Nm/rad that hold a lone leg from turning about itself on its pin: a force of 1 N at one metre
+for a full radian, which keeps nothing upright. Our choice."""
 GRAVITY: Final = 9.80665
 AIR: Final = 0.613
 """Half the density of air, kg/m3: q = 0.613 v2. Source: ASCE 7-22, 26.10-1."""
@@ -128,13 +140,13 @@ def try_state(
     pushed = np.flatnonzero(np.isin(nodes, fresh) & ~frame.fixed[: len(nodes), 0])
     if not len(pushed):
         return Tried(StateCheck(0.0, limit, LEAST_FACTOR, True, BUILDING_WIND), -1, np.zeros(3))
+    loads = _loads(bench, frame, struts, pushed)
     try:
         factored = factor(frame)
-    except ResultError:
+        answers = respond(factored, loads)
+    except ResultError:  # it moves without resistance
         worst = StateCheck(np.inf, limit, 0.0, False, 0.0)
         return Tried(worst, int(nodes[pushed[-1]]), np.array([0.0, 0.0, 1.0]))
-    loads = _loads(bench, frame, struts, pushed)
-    answers = respond(factored, loads)
     own = np.linalg.norm(answers[0].displacements[:, :3], axis=1)
     blown = max(float(np.linalg.norm(a.displacements[:, :3], axis=1).max()) for a in answers[1:3])
     most, at, towards = _softest(answers[3:], pushed)
@@ -166,6 +178,8 @@ def partial_frame(
     fixed = np.zeros((count + n_props, 6), dtype=bool)
     fixed[:count, :3] = np.isin(nodes, ground)[:, None]
     fixed[count:, :3] = True
+    springs = np.zeros((count + n_props, 6))
+    springs[:count, 3:] = TWIST * np.isin(nodes, ground)[:, None]
 
     def grown(array: Floats, fill: float) -> Floats:
         return np.concatenate([array[struts], np.full((n_props, *array.shape[1:]), fill)])
@@ -181,6 +195,7 @@ def partial_frame(
         end_axial=grown(whole.end_axial, np.inf),
         truss=np.concatenate([whole.truss[struts], np.ones(n_props, dtype=bool)]),
         fixed=fixed,
+        springs=springs,
     )
     return frame, nodes
 

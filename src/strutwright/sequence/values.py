@@ -192,9 +192,13 @@ class BuildSequence(ArrayValue):
         Crew that the sequence counts on.
     platform : float, m
         Platform that it counts on.
-    as_asked : bool
-        False where the wished crew, reach or platform cannot build the shell; the notes say why,
-        and the sequence is the nearest way that works.
+    refused : str
+        Why the crew, reach, platform or way of the brief cannot build the shell; the sequence is
+        then the nearest way that works. Empty where it is built as asked.
+    asked_height : float, m
+        Height at which hubs are worked on in the way that is asked for.
+    asked_people : int
+        People that it takes.
     notes : tuple of Note
     """
 
@@ -204,7 +208,9 @@ class BuildSequence(ArrayValue):
     laydown: tuple[LayDown, ...] = ()
     people: int = 2
     platform: float = 0.0
-    as_asked: bool = True
+    refused: str = ""
+    asked_height: float = 0.0
+    asked_people: int = 1
     notes: tuple[Note, ...] = field(default=())
 
     def __post_init__(self) -> None:
@@ -214,6 +220,11 @@ class BuildSequence(ArrayValue):
             msg = f"steps are not numbered through: {numbers}"
             raise ValueError(msg)
         super().__post_init__()
+
+    @property
+    def as_asked(self) -> bool:
+        """Return whether the shell is built as the brief asks."""
+        return not self.refused
 
     @property
     def steps(self) -> tuple[Step, ...]:

@@ -37,7 +37,7 @@ Half = Literal["", "first", "second"]
 
 def in_place(yard: Yard) -> list[Stage]:
     """Return the stages from the ground up, each hub put where it stays."""
-    return [_stage(yard, hubs, "") for hubs in _courses(yard, range(len(yard.kit.shell.hubs)))]
+    return _stages(yard, _courses(yard, range(len(yard.kit.shell.hubs))), "")
 
 
 def halves(yard: Yard) -> list[Stage]:
@@ -46,29 +46,60 @@ def halves(yard: Yard) -> list[Stage]:
     The base ring is laid whole: it is what both halves are measured against.
     """
     x = yard.kit.shell.hubs[:, 0]
-    stages: list[Stage] = []
+    course = yard.kit.shell.course
     whole = _courses(yard, range(len(x)))
-    for hubs in whole:
-        if yard.kit.shell.course[hubs[0]] <= 0:
-            stages.append(_stage(yard, hubs, ""))
+    stages = [_stage(yard, hubs, "") for hubs in whole if course[hubs[0]] <= 0]
     near = 1e-6 * yard.kit.shell.size
     parts: tuple[tuple[Half, Indices], ...] = (
-        ("first", np.flatnonzero(x <= near)),
-        ("second", np.flatnonzero(x > near)),
+        ("first", np.flatnonzero((x <= near) & (course > 0))),
+        ("second", np.flatnonzero((x > near) & (course > 0))),
     )
+    left: list[int] = []
     for half, part in parts:
-        for hubs in _courses(yard, part.tolist()):
-            if yard.kit.shell.course[hubs[0]] > 0:
-                stages.append(_stage(yard, hubs, half))
+        rows = _courses(yard, [*part.tolist(), *left])
+        stages += _stages(yard, rows, half)
+        left = sorted({hub for row in rows for hub in row} - set(yard.hubs))
     return stages
+
+
+def _stages(
+    yard: Yard, rows: Sequence[Sequence[int]], half: Half, *, flat: bool = False
+) -> list[Stage]:
+    """Return a stage for each row of hubs; a hub that nothing reaches yet comes with the next."""
+    stages = []
+    waiting: list[int] = []
+    for row in rows:
+        hubs = _reached(yard, [*row, *waiting])
+        waiting = [hub for hub in (*row, *waiting) if hub not in set(hubs)]
+        if hubs:
+            on_ground = yard.kit.shell.course[hubs[0]] <= 0
+            stages.append(_stage(yard, hubs, half, flat=flat and not on_ground))
+    return stages
+
+
+def _reached(yard: Yard, hubs: Sequence[int]) -> list[int]:
+    """Return those `hubs` that rest on the ground, or that struts join to what stands."""
+    there = set(yard.hubs)
+    left = list(hubs)
+    found = {hub for hub in left if hub in yard.ground}
+    if yard.kit.shell.course[list(hubs)].min() <= 0:
+        return left
+    while True:
+        joined = there | found
+        near = [
+            hub
+            for hub in left
+            if hub not in found and any(other in joined for other, _ in yard.net.neighbours[hub])
+        ]
+        if not near:
+            return [hub for hub in left if hub in found]
+        found.update(near)
 
 
 def flat_courses(yard: Yard) -> list[Stage]:
     """Return the stages of courses laid out flat beside the shell, joined, then raised."""
-    return [
-        _stage(yard, hubs, "", flat=yard.kit.shell.course[hubs[0]] > 0)
-        for hubs in _courses(yard, range(len(yard.kit.shell.hubs)))
-    ]
+    rows = _courses(yard, range(len(yard.kit.shell.hubs)))
+    return _stages(yard, rows, "", flat=True)
 
 
 def crown_first(yard: Yard) -> list[Stage]:
@@ -99,7 +130,7 @@ def crown_first(yard: Yard) -> list[Stage]:
 def _lift(yard: Yard, ring: Sequence[int]) -> Step:
     """Lift all that is built until the next course fits under it, and put stands there."""
     gone = tuple(yard.standing)
-    yard.standing = []
+    yard.standing, yard.rigid = [], set()
     stands = add_stands(yard, ring)
     tried = yard.tried(ring, exact=True)
     mass = min(yard.mass, 4 * lift_limit(4))
@@ -139,6 +170,7 @@ def _stage(
     if gone:
         tried = yard.tried(hubs, exact=True)
         steps.append(tell(yard, (), (), action="unprop", removed=gone, tried=tried))
+    yard.stiffen()
     name: StageKind = kind or ("legs" if has_feet else "course" if course else "base")
     if name == "course" and course == int(shell.course.max()):
         name = "crown"

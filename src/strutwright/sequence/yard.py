@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
@@ -14,8 +14,8 @@ from strutwright.sequence.effort import minutes_of, people_for
 from strutwright.sequence.order import Net, Placement, net_of
 from strutwright.sequence.propping import feet_for, held_directions
 from strutwright.sequence.rank import Looseness, looseness, removable
-from strutwright.sequence.state import Bench, Tried, bench_of, try_state
-from strutwright.sequence.values import Action, Prop, Stage, Step
+from strutwright.sequence.state import LEAST_FACTOR, Bench, Tried, bench_of, try_state
+from strutwright.sequence.values import Action, Prop, Stage, StateCheck, Step
 from strutwright.shape.riser import feet_of
 from strutwright.values import Floats, Indices, Note
 
@@ -37,6 +37,8 @@ MOST_PUSHED: Final = 24
 """Hubs of one state that are pushed, spread evenly over the new ones. Our choice: time."""
 WHOLE: Final = 600
 """Struts up to which every state is checked as a whole. Our choice: time."""
+NO_WORSE: Final = 1.02
+"""Ratio of movements, or of load factors, within which a state is as good as another."""
 WINDOW: Final = 2
 """Courses under the growing one that move with it in larger shells. Our choice."""
 
@@ -62,6 +64,9 @@ class Yard:
         There now; ever placed.
     steps : int
         Made so far.
+    rigid : set of int
+        Hubs of the last stage at whose end the struts alone left nothing loose, with those of
+        the stages before it: no movement of what stands moves them.
     """
 
     kit: Kit
@@ -77,6 +82,7 @@ class Yard:
     standing: list[Prop] = field(default_factory=list)
     props: list[Prop] = field(default_factory=list)
     steps: int = 0
+    rigid: set[int] = field(default_factory=set)
 
     @property
     def share(self) -> float:
@@ -93,10 +99,22 @@ class Yard:
         return float(self.bench.weights[list(struts)].sum()) / 9.80665
 
     def loose(self) -> Looseness:
-        """Return the mechanisms of what stands, its props left out."""
-        free = np.array([hub for hub in self.hubs if hub not in self.ground], dtype=np.int64)
+        """Return the mechanisms of what stands, its props left out.
+
+        Hubs that are rigid count as ground, which is exact: struts that alone leave a part no
+        movement leave it none with more struts on it either.
+        """
+        held = self.ground | self.rigid
+        free = np.array([hub for hub in self.hubs if hub not in held], dtype=np.int64)
         shell = self.kit.shell
-        return looseness(shell.hubs, shell.struts[self.struts], free, self.standing)
+        ends = shell.struts[self.struts]
+        live = ends[np.isin(ends, free).any(axis=1)]
+        return looseness(shell.hubs, live, free, self.standing)
+
+    def stiffen(self) -> None:
+        """Take note of what stands as rigid where its struts alone leave nothing loose."""
+        if not self.loose().mechanisms:
+            self.rigid = set(self.hubs)
 
     def tried(self, fresh: Sequence[int], *, exact: bool = False) -> Tried:
         """Return how what stands carries itself and a push on the `fresh` hubs.
@@ -175,27 +193,47 @@ def take_props_away(yard: Yard, fresh: Sequence[int]) -> tuple[Prop, ...]:
     """Take away the props that the state no longer needs, and return them.
 
     One goes only when the struts and the other props leave no mechanism, and what then stands
-    passes its check with a push on the `fresh` hubs.
+    passes its check with a push on the `fresh` hubs or, where the state does not pass with all
+    its props, is no worse without this one.
     """
+    if not yard.standing:
+        return ()
     order = [yard.standing[k] for k in removable(yard.loose())]
     before = list(yard.standing)
+    all_props = [yard.tried(fresh, exact=exact).check for exact in (False, True)]
 
-    def without(count: int) -> bool:
+    def without(count: int, *, exact: bool) -> bool:
         names = {prop.name for prop in order[:count]}
         yard.standing = [prop for prop in before if prop.name not in names]
         pushed = sorted({*fresh, *(prop.hub for prop in order[:count])})
-        return bool(yard.tried(pushed, exact=True).check.passes)
+        return _goes(yard.tried(pushed, exact=exact).check, all_props[exact])
 
-    most = len(order)
-    if most and not without(most):
-        least = 0
-        while most - least > 1:  # fewer away is stiffer: halve the interval
-            middle = (least + most) // 2
-            least, most = (middle, most) if without(middle) else (least, middle)
-        most = least
+    most = _most(len(order), lambda count: without(count, exact=False))
+    if most and not without(most, exact=True):
+        most = _most(most - 1, lambda count: without(count, exact=True))
     names = {prop.name for prop in order[:most]}
     yard.standing = [prop for prop in before if prop.name not in names]
     return tuple(order[:most])
+
+
+def _goes(without: StateCheck, with_all: StateCheck) -> bool:
+    """Return whether a state `without` some props will do, against the one `with_all` of them."""
+    if without.passes:
+        return True
+    deflection = max(with_all.limit, NO_WORSE * with_all.deflection)
+    factor = min(LEAST_FACTOR, with_all.buckling / NO_WORSE)
+    return without.deflection <= deflection and without.buckling >= factor
+
+
+def _most(count: int, can: Callable[[int], bool]) -> int:
+    """Return the largest number up to `count` that `can`, where fewer always can too."""
+    if not count or can(count):
+        return count
+    least, most = 0, count
+    while most - least > 1:
+        middle = (least + most) // 2
+        least, most = (middle, most) if can(middle) else (least, middle)
+    return least
 
 
 def renamed(yard: Yard, new: Sequence[Prop], gone: Collection[str]) -> list[Prop]:

@@ -8,7 +8,15 @@ import pytest
 from strutwright import make_kit, make_shell, parse_brief
 from strutwright.brief import Crew
 from strutwright.progress import Cancelled
-from strutwright.sequence import BuildSequence, Prop, Stage, Step, looseness, plan_sequence
+from strutwright.sequence import (
+    BuildSequence,
+    Prop,
+    Stage,
+    Step,
+    crew_checks,
+    looseness,
+    plan_sequence,
+)
 from strutwright.sequence.choose import choose_way
 from strutwright.sequence.effort import people_for
 from strutwright.sequence.propping import feet_for, held_directions
@@ -54,6 +62,45 @@ def test_a_crew_of_one_under_a_crown_of_four_metres_gets_the_reason_and_a_way():
     assert note.code == "sequence-not-as-asked"
     assert "4.00 m" in note.text
     assert "2.00 m" in note.text
+
+
+def test_what_a_crew_cannot_build_is_a_failed_check_with_the_nearest_way():
+    brief = parse_brief(TEXT.format(width=8), "tall.toml")
+    crew = Crew(people=1, reach=2.0, platform=0.0, way="in-place")
+    kit = make_kit(make_shell(brief), brief)
+    plan = plan_sequence(kit, replace(brief, crew=crew))
+    reach, people = crew_checks(plan, crew)
+    assert (reach.code, reach.demand, reach.capacity) == ("crew-reach", pytest.approx(4.0), 2.0)
+    assert (people.code, people.demand, people.capacity) == ("crew-people", 2.0, 1.0)
+    for check in (reach, people):
+        assert check.status == "fail"
+        assert not check.required
+        assert "in-place with 2 people and a platform of 2.0 m" in check.note
+
+
+def test_a_crew_that_can_passes_its_checks(kit, brief):
+    plan = plan_sequence(kit, brief)
+    assert [check.status for check in crew_checks(plan, brief.crew)] == ["pass", "pass"]
+    assert plan.as_asked
+
+
+def test_a_lone_leg_on_its_pin_stands_with_its_props():
+    """Without them it falls: what keeps it from turning about itself keeps it from nothing else."""
+    brief = parse_brief(TEXT.format(width=5) + '[site]\nriser = "0.8 m"\n', "legs.toml")
+    kit = make_kit(make_shell(brief), brief)
+    bench, shell = bench_of(kit), kit.shell
+    leg = int(np.flatnonzero(shell.role == "leg")[0])
+    foot, top = sorted(shell.struts[leg].tolist(), key=lambda hub: shell.hubs[hub, 2])
+    held = tuple(
+        Prop(f"P{k}", top, tuple(shell.hubs[top] + run), "stand")
+        for k, run in enumerate(np.array([[1, 0, -0.8], [0, 1, -0.8], [-1, -1, -0.8]]))
+    )
+    ground = np.array([foot])
+    tried = [
+        try_state(bench, np.array([leg]), ground, props, np.array([top]), exact=True).check
+        for props in (held, ())
+    ]
+    assert [check.passes for check in tried] == [True, False]
 
 
 def test_a_crew_that_can_is_taken_as_it_is(kit):

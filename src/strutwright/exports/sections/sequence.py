@@ -86,6 +86,7 @@ class SequencePart(_Part):
     people: int
     platform: float
     as_asked: bool
+    refused: str = Field(description="why the crew cannot build as asked; empty where it can")
     minutes: float
     stages: list[StagePart]
     props: list[PropPart]
@@ -100,6 +101,7 @@ def sequence_section(design: Design) -> dict[str, Any]:
         "people": plan.people,
         "platform": plan.platform,
         "as_asked": plan.as_asked,
+        "refused": plan.refused,
         "minutes": plan.minutes,
         "stages": [
             {
