@@ -38,6 +38,7 @@ test: $(VENV)/.developer
 	$(PAGE) npm run --silent types
 	$(PAGE) npm test --silent
 	@sh tests/browser/bring-chromium.sh $(BIN)/python
+	@sh tests/unit/store/bring-postgresql.sh
 	$(BIN)/python -m pytest -n 2
 
 # after a change in page/src: what it writes into the package is committed
