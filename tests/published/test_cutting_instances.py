@@ -7,6 +7,7 @@
   optimum 19 proven likewise.
 - Waescher and Gau 1996, from the ESICUP data sets (CC0); optima from the table of bounds of
   BPPLib.jl (lower = upper bound), read.
+- Falkenauer 1996, triplets, from the same data sets: the optimum holds by construction.
 - Kerf: arithmetic, n pieces of a bar take their lengths and n - 1 kerfs.
 - Two-frequency dome, 3048 mm bars, 40 mm off each strut, 3 mm kerf: bars and yield worked out by
   hand from one or two struts a bar.
@@ -43,10 +44,21 @@ def pieces(lengths_mm, demand):
 
 
 def waescher():
-    text = (Path(__file__).parent / "cutting" / "waescher_gau.txt").read_text()
+    return published("waescher_gau")
+
+
+def published(file):
+    text = (Path(__file__).parent / "cutting" / f"{file}.txt").read_text()
     for line in text.splitlines()[1:]:
         name, capacity, *rows = line.split()
         yield name, int(capacity), [tuple(map(int, row.split("x"))) for row in rows]
+
+
+def test_triplets_fill_every_bar_to_the_last_step():
+    ((_, capacity, rows),) = published("falkenauer_triplets")
+    plan = cut(pieces(*zip(*rows, strict=True)), [Bar(capacity / 1000)])
+    assert (len(plan.bars), plan.proven) == (40, True)
+    assert max(bar.offcut for bar in plan.bars) == pytest.approx(0, abs=1e-9)
 
 
 def test_paper_rolls():

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import islice
-from math import floor
+from math import floor, inf
 from typing import Final
 
 import numpy as np
 
 from strutwright.cutting.columns import Fractional, single_patterns, solve_fractional
-from strutwright.cutting.costs import NEAR, Plan, cost_of, rounded_up
+from strutwright.cutting.costs import NEAR, Plan, cost_of, rounded_up, step_of
 from strutwright.cutting.greedy import first_fit
 from strutwright.cutting.job import Job, Pattern
 from strutwright.cutting.master import NONE_LEFT, Master, whole_amounts
@@ -22,6 +22,10 @@ __all__ = ["solve_whole"]
 
 MOST_NODES: Final = 200
 """Nodes of the branch and bound over the patterns found; work, not time, so plans repeat."""
+MOST_PASSED: Final = 4
+"""Bars that a dive passes over; more are dives into what is unlikely."""
+MOST_TRIES: Final = 250
+"""Fractional plans that dives may work out; work, as above."""
 
 
 def solve_whole(job: Job) -> tuple[Plan | None, float]:
@@ -38,7 +42,8 @@ def solve_whole(job: Job) -> tuple[Plan | None, float]:
     bound = rounded_up(job, fractional.bound)
     best = first_fit(job)
     if not _reached(job, best, bound):
-        best = _cheaper(job, best, _dive(job, fractional, master))
+        worst = inf if best is None else cost_of(job, best)
+        best = _cheaper(job, best, _dive(job, fractional, master, (worst, bound)))
     if not _reached(job, best, bound):
         cost = None if best is None else cost_of(job, best)
         found, bound = prove(job, cost, bound, list(master.patterns))
@@ -67,27 +72,88 @@ def _left(job: Job, plan: Plan) -> Job:
     return replace(job, demand=demand, quantities=quantities)
 
 
-def _dive(job: Job, start: Fractional, master: Master) -> Plan | None:
-    """Return a plan by fixing bars of the fractional plan; `master` learns patterns on the way."""
-    plan: Plan = []
-    current, left = start, job
-    while True:
-        fixed = _fixed(left, tuple(master.patterns), current.amounts)
-        plan += fixed
-        left = _left(left, fixed)
-        if not left.demand.any() or not fixed:
-            return None if left.demand.any() else plan
-        known = [_trimmed(one, left.demand) for one in (*master.patterns,)]
-        master.add([one for one in known if any(one.counts)])
-        master.ask(left)
-        current = solve_fractional(left, master)
-        if current.missing > NONE_LEFT:
-            return None
+@dataclass
+class _Search:
+    """Dives for a plan cheaper than `best`, down to `bound`.
+
+    `tries` is how many fractional plans may still be worked out, `plan` the cheapest so far.
+    """
+
+    job: Job
+    master: Master
+    best: float
+    bound: float
+    tries: int
+    plan: Plan | None = None
+
+    @property
+    def is_over(self) -> bool:
+        return self.best <= self.bound * (1 + NEAR)
+
+    def is_cheaper(self, cost: float) -> bool:
+        return cost < self.best - NEAR * abs(self.best)
 
 
-def _fixed(left: Job, patterns: tuple[Pattern, ...], amounts: Floats) -> Plan:
-    """Return the whole part of the fractional plan, or the bar that is nearest to a whole one."""
-    order = np.argsort(-amounts, kind="stable").tolist()
+def _dive(job: Job, start: Fractional, master: Master, costs: tuple[float, float]) -> Plan | None:
+    """Return a plan cheaper than ``costs[0]`` by fixing bars of the fractional plan, or None.
+
+    `master` learns patterns on the way. Where a dive does not reach the bound ``costs[1]``, others
+    follow that pass over the bars it chose first: limited discrepancy search, Harvey and Ginsberg
+    1995, within column generation as Sadykov and others do (recalled). Where costs have no common
+    measure the bound is rarely met: there is one dive.
+    """
+    search = _Search(job, master, *costs, MOST_TRIES)
+    for passes in range(MOST_PASSED + 1 if step_of(job) else 1):
+        _descend(search, job, [], start, passes)
+    return search.plan
+
+
+def _descend(search: _Search, left: Job, plan: Plan, at: Fractional, passes: int) -> None:
+    """Fix bars of the fractional plan `at` of `left` until all is cut or cannot be cheap enough.
+
+    `passes` is how often on the way the bar that would be fixed is passed over.
+    """
+    passed: set[Pattern] = set()
+    patterns = tuple(search.master.patterns)
+    for n in range(passes + 1):
+        fixed = _fixed(left, patterns, at.amounts, passed)
+        if not fixed or search.is_over:
+            return
+        rest, now = _left(left, fixed), [*plan, *fixed]
+        spent = cost_of(search.job, now)
+        if not rest.demand.any():
+            if search.is_cheaper(spent):
+                search.plan, search.best = now, spent
+        elif (below := _fractional(search, rest)) and search.is_cheaper(
+            spent + _least(rest, below)
+        ):
+            _descend(search, rest, now, below, passes - n)
+        passed.update(fixed)
+
+
+def _fractional(search: _Search, left: Job) -> Fractional | None:
+    """Return the fractional plan of what is `left`; None where bars or tries run out."""
+    if search.tries <= 0:
+        return None
+    search.tries -= 1
+    known = [_trimmed(one, left.demand) for one in (*search.master.patterns,)]
+    search.master.add([one for one in known if any(one.counts)])
+    search.master.ask(left)
+    found = solve_fractional(left, search.master)
+    return None if found.missing > NONE_LEFT else found
+
+
+def _least(left: Job, at: Fractional) -> float:
+    """Return what whole bars for what is `left` cost at least, by the patterns met so far."""
+    return rounded_up(left, float(at.values @ left.demand + at.scarcity @ left.quantities))
+
+
+def _fixed(left: Job, patterns: tuple[Pattern, ...], amounts: Floats, passed: set[Pattern]) -> Plan:
+    """Return the whole part of the fractional plan, or the bar that is nearest to a whole one.
+
+    Bars of `passed` are passed over.
+    """
+    order = [k for k in np.argsort(-amounts, kind="stable").tolist() if patterns[k] not in passed]
     room = left.quantities.copy()
     fixed: Plan = []
     for index in order:
