@@ -21,10 +21,10 @@ from strutwright.structure.answers import (
 )
 from strutwright.structure.bars import Bars, Effect, Family, MemberUse, Refused
 from strutwright.structure.contact import BaseState, settle_all, stacked
+from strutwright.structure.couplers import coupler_shares
 from strutwright.structure.joints import end_offsets, joint_uses, tie_uses
 from strutwright.structure.members import member_uses
 from strutwright.structure.respond import StrutForces
-from strutwright.structure.standards import lattice
 from strutwright.values import ArrayValue, Floats, Indices, Note
 
 __all__ = [
@@ -117,22 +117,13 @@ def bars_of(kit: Kit, temperature: float) -> tuple[Bars, tuple[Refusal, ...]]:
 
 def _couplers(kit: Kit) -> tuple[Floats, tuple[Refusal, ...]]:
     """Return the (S,) share of the Euler load that couplers leave."""
-    share = np.ones(len(kit.shell.struts))
-    stiffness = kit.connector.coupler_stiffness
-    rigidity = kit.stock.material.modulus * kit.stock.section.inertia_z
     coupled = [kind for kind in kit.strut_types if kind.coupler_at]
-    if not coupled:
-        return share, ()
-    if stiffness is None:
-        labels = ", ".join(kind.label for kind in coupled)
-        why = f"struts have couplers whose stiffness was not tested: type {labels}"
-        return share, (Refusal("coupler-stiffness", why),)
-    for kind in coupled:
-        for at in kind.coupler_at:
-            ratio = stiffness * kind.node_length / rigidity
-            left = lattice.coupler_factor(ratio, at / kind.cut_length)
-            share[kind.struts] = np.minimum(share[kind.struts], left)
-    return share, ()
+    shares = coupler_shares(kit, kit.stock.material.modulus)
+    if not coupled or kit.connector.coupler_stiffness is not None:
+        return shares, ()
+    labels = ", ".join(kind.label for kind in coupled)
+    why = f"struts have couplers whose stiffness was not tested: type {labels}"
+    return shares, (Refusal("coupler-stiffness", why),)
 
 
 def analyse(

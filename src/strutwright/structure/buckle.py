@@ -21,7 +21,6 @@ from strutwright.frame import (
     mode_kind,
     respond,
     settled,
-    subdivide,
 )
 from strutwright.frame import Loads as FrameLoads
 from strutwright.loads import Combination, LoadCase, combined, factor_table
@@ -30,6 +29,7 @@ from strutwright.progress import SILENT, Progress, step
 from strutwright.structure.answers import Answers, Setting, Solved, stiffness_duration
 from strutwright.structure.bars import Bars
 from strutwright.structure.contact import Settled, settle_all
+from strutwright.structure.couplers import cut_at_couplers
 from strutwright.structure.respond import case_loads
 from strutwright.values import ArrayValue, Floats
 
@@ -196,7 +196,7 @@ def _stage(stages: dict[tuple[object, ...], _Stage], answers: Answers, scene: Sc
     if key not in stages:
         solved = answers.solved[scene.span]
         model, _ = frame_of(solved, scene, answers.cases)
-        division = subdivide(model, PIECES)
+        division = cut_at_couplers(model, solved.model.couplers, PIECES)
         rigid = len(division.parent) == len(model.members)
         whole = factor(model)
         cut = whole if rigid else factor(division.model)
@@ -219,18 +219,24 @@ def _buckled(stage: _Stage, answers: Answers, scene: Scene) -> Buckled:
         if len(cut.factors):
             found = float(cut.factors[0])
             kind = mode_kind(stage.division, cut.modes[0], len(model.nodes))
-    own = own_euler(model, scene.axial)
+    own = own_euler(model, scene.axial, answers.solved[scene.span].model.coupled)
     if own < found:
         found, kind = own, "member"
     return Buckled(scene, found, kind, lowest, mode, ended)
 
 
-def own_euler(model: FrameModel, axial: Floats) -> float:
-    """Return the load factor at which the first hinged strut buckles; those are never cut."""
+def own_euler(model: FrameModel, axial: Floats, coupled: Floats) -> float:
+    """Return the load factor at which the first hinged strut buckles; those are never cut.
+
+    Parameters
+    ----------
+    coupled : (S,) array
+        Share of each Euler load that couplers leave.
+    """
     table, of = model.sections, model.section_of
     ends = model.nodes[model.members]
     length = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
-    critical = np.pi**2 * (table.modulus * table.inertia_z)[of] / length**2
+    critical = np.pi**2 * (table.modulus * table.inertia_z)[of] / length**2 * coupled
     pushed = np.where(model.truss, np.maximum(-axial, 0.0), 0.0)
     largest = float((pushed / critical).max())
     return 1.0 / largest if largest > 0 else np.inf

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -12,7 +13,7 @@ from strutwright.shape.measure import node_lengths
 from strutwright.structure.analyse import Analysis
 from strutwright.structure.check import Check, Subject
 
-__all__ = ["serviceability_checks", "strut_checks"]
+__all__ = ["serviceability_checks", "strut_checks", "worse_of"]
 
 HUB_SHARE: Final = 200.0
 """A hub moves by at most the span over this.
@@ -51,6 +52,18 @@ def strut_checks(kit: Kit, analysis: Analysis) -> tuple[Check, ...]:
         Check.not_made(refusal.code, SHELL, refusal.why, what) for refusal in analysis.refusals
     )
     return tuple(checks)
+
+
+def worse_of(low: tuple[Check, ...], *stiffer: tuple[Check, ...]) -> tuple[Check, ...]:
+    """Return the checks `low`, and in their place those of stiffer joints that are used more."""
+    told = list(low)
+    for checks in stiffer:
+        of = {(check.code, check.note): check for check in checks}
+        for k, check in enumerate(told):
+            other = of.get((check.code, check.note))
+            if other is not None and (other.utilisation or 0.0) > (check.utilisation or 0.0):
+                told[k] = replace(other, note=f"{other.note}, joints at their stiffest")
+    return tuple(told)
 
 
 def serviceability_checks(kit: Kit, service: Analysis) -> tuple[Check, ...]:

@@ -29,7 +29,7 @@ from strutwright.structure.asked import (
 from strutwright.structure.base import base_checks, base_notes, dead_press
 from strutwright.structure.capacity import Capacity, capacity, limit_checks
 from strutwright.structure.check import Check, Subject
-from strutwright.structure.checks import serviceability_checks, strut_checks
+from strutwright.structure.checks import serviceability_checks, strut_checks, worse_of
 from strutwright.structure.movement import (
     Movement,
     free_movement,
@@ -92,7 +92,8 @@ def judge(
     limits : bool
         Also how much more it can carry; left out where many kits are tried.
     thorough : bool
-        Stability at both ends of the connector's stiffness, with all imperfections.
+        Struts and stability at both ends of the connector's stiffness, the worse told, and the
+        stability with all imperfections.
 
     Raises
     ------
@@ -128,14 +129,12 @@ def judge(
         kit, site, answers, strong, setting=setting, after_loss=lost,
         combine=lambda cases: combinations_of(cases, brief, format_),
     )  # fmt: skip
-    steadiness = shell_stability(
-        kit, _both_ends(kit, loads, calm, found, thorough=thorough), calm, thorough=thorough,
-        progress=progress,
-    )  # fmt: skip
+    ends = _both_ends(kit, loads, wanted, found, thorough=thorough)
+    steadiness = shell_stability(kit, ends, calm, thorough=thorough, progress=progress)
     checks = (
         *use_checks(kit, brief, more),
         *moving,
-        *strut_checks(kit, strength),
+        *_of_struts(kit, strength, ends[1:]),
         *(() if more is None else limit_checks(kit, more, brief.loads.hung)),
         *serviceability_checks(kit, service),
         *base_checks(kit, balance, setting, dead_press(answers)),
@@ -150,6 +149,15 @@ def judge(
     )  # fmt: skip
     kept, moves = tuple(dict.fromkeys(notes)), found.movement or movement
     return Judgement(checks, loads, strength, service, more, kept, steadiness, moves)
+
+
+def _of_struts(
+    kit: Kit, strength: Analysis, more: Sequence[tuple[Setting, Answers]]
+) -> tuple[Check, ...]:
+    """Return the checks of struts and their ends, the worse of all ends of joint stiffness."""
+    combos = strength.combinations
+    others = (strut_checks(kit, analyse(kit, solved, combos, end)) for end, solved in more)
+    return worse_of(strut_checks(kit, strength), *others)
 
 
 @dataclass(frozen=True)

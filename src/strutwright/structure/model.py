@@ -9,10 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strutwright.catalogue import Connector, Material, Section, modulus_at
-from strutwright.frame import Contacts, FrameModel, Sections
+from strutwright.frame import Contacts, Couplers, FrameModel, Sections
 from strutwright.parts import Kit
 from strutwright.shape.measure import hub_normals, node_lengths
 from strutwright.shape.riser import feet_of
+from strutwright.structure.couplers import coupler_shares, couplers_of
 from strutwright.values import Floats, Indices, Note
 
 __all__ = ["Base", "Model", "make_model"]
@@ -46,6 +47,10 @@ class Model:
     stiffness : (S, 2) array, Nm/rad
         Rotational stiffness of both ends of each strut.
     notes : tuple of Note
+    couplers : Couplers or None
+        Springs between the pieces of struts.
+    coupled : (S,) array
+        Share of the Euler load of each strut that its couplers leave.
     """
 
     frame: FrameModel
@@ -57,6 +62,8 @@ class Model:
     modulus: float
     stiffness: Floats
     notes: tuple[Note, ...]
+    couplers: Couplers | None
+    coupled: Floats
 
 
 def make_model(
@@ -100,7 +107,10 @@ def make_model(
         fixed=fixed,
         contacts=contacts,
     )
-    return Model(frame, kit, ground, duration, temperature, end, modulus, stiffness, notes)
+    return Model(
+        frame, kit, ground, duration, temperature, end, modulus, stiffness, notes,
+        couplers_of(kit), coupler_shares(kit, modulus),
+    )  # fmt: skip
 
 
 def _sections(section: Section, material: Material, modulus: float) -> Sections:

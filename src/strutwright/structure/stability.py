@@ -11,6 +11,7 @@ import numpy as np
 from strutwright.catalogue import Source
 from strutwright.errors import ResultError
 from strutwright.frame import (
+    Division,
     Loads,
     PathSettings,
     divide_loads,
@@ -19,7 +20,6 @@ from strutwright.frame import (
     subdivide,
     trace,
 )
-from strutwright.frame.model import FrameModel
 from strutwright.loads import Combination
 from strutwright.parts import Kit
 from strutwright.progress import SILENT, Progress, step
@@ -34,6 +34,7 @@ from strutwright.structure.buckle import (
     scenes,
     worst_buckling,
 )
+from strutwright.structure.couplers import cut_at_couplers
 from strutwright.values import ArrayValue, Floats
 
 __all__ = [
@@ -221,18 +222,19 @@ def _followed(
     model, loads = frame_of(answers.solved[scene.span], scene, answers.cases)
     bent = imperfect(model, shape, amplitude)
     head = (scene.combination.name, setting.end, name, abs(amplitude))
-    own = own_euler(model, scene.axial)
-    found = _path(bent, loads, PIECES, own)
+    made = answers.solved[scene.span].model
+    own = own_euler(model, scene.axial, made.coupled)
+    found = _path(cut_at_couplers(bent, made.couplers, PIECES), loads, len(model.nodes), own)
     if found[1] == "member" and buckled.hubs < SMALL:
-        other = _path(bent, loads, 1, np.inf)
+        other = _path(subdivide(bent, 1), loads, len(model.nodes), np.inf)
         found = min(found, other, key=lambda f: f[0] / REQUIRED[f[1]])
     return Trial(*head, *found)
 
 
-def _path(model: FrameModel, loads: Loads, pieces: int, own: float) -> tuple[float, str, str]:
-    """Return load factor, what gives, and how the path ended."""
-    division = subdivide(model, pieces)
-    element = "bowed" if pieces > 1 else "straight"
+def _path(division: Division, loads: Loads, hubs: int, own: float) -> tuple[float, str, str]:
+    """Return load factor, what gives, and how the path ended; cut struts bow, whole ones do not."""
+    is_cut = len(division.model.nodes) > hubs
+    element = "bowed" if is_cut else "straight"
     settings = PathSettings(target=BEYOND * max(REQUIRED.values()), first=0.1, element=element)
     try:
         path = trace(division.model, divide_loads(division, loads), settings)
@@ -244,7 +246,7 @@ def _path(model: FrameModel, loads: Loads, pieces: int, own: float) -> tuple[flo
     kind, ended = "hub", path.ended
     if path.limit_load_factor is not None:
         reached = path.limit_load_factor
-        kind = mode_kind(division, path.mode, len(model.nodes)) if pieces > 1 else "hub"
+        kind = mode_kind(division, path.mode, hubs) if is_cut else "hub"
     if own < reached:
         return own, "member", "own buckling"
     return reached, kind, ended
