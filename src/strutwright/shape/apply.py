@@ -74,13 +74,13 @@ def _open(shell: Shell, brief: Brief, name: str, wish: Opening) -> Shell:
             (" and height" if wish.kind == "door" else ""), name, "give its size with units",
         )  # fmt: skip
     if wish.kind == "door" and shell.recipe.family == "vault" and abs(np.cos(facing)) > ENDWISE:
-        return _end_door(shell, name, wish)
+        return _end_door(shell, name)
     if wish.kind == "slot":
         return open_slot(shell, Slot(name, wish.width, facing))
     return open_door(shell, Door(name, wish.width, wish.height or 0.0, facing, brief.site.riser))
 
 
-def _end_door(shell: Shell, name: str, wish: Opening) -> Shell:
+def _end_door(shell: Shell, name: str) -> Shell:
     """Return the vault with a note on which door at its end is the one that is wished for.
 
     Raises
@@ -91,13 +91,10 @@ def _end_door(shell: Shell, name: str, wish: Opening) -> Shell:
     if shell.recipe.settings["ends"] == "open":
         text = f"{name} faces an open end, which is all way in"
         return shell.with_notes(Note("door-in-end", text))
-    if "vault-no-door" in {note.code for note in shell.recipe.notes}:
-        what = (
-            f"a door {wish.width:.2f} m wide and {wish.height:.2f} m high does not fit into an end "
-            f"wall {shell.hubs[:, 2].max():.2f} m high"
-        )
-        mend = "make it smaller, or raise the vault with rise or side_walls"
-        raise InputError("opening-does-not-fit", what, "openings", mend)
+    for note in shell.recipe.notes:
+        if note.code == "vault-no-door":
+            mend = "make it smaller, or raise the vault with rise or side_walls"
+            raise InputError("opening-does-not-fit", note.text, "openings", mend)
     return shell.with_notes(Note("door-in-end", f"{name} is the door that the end wall leaves"))
 
 

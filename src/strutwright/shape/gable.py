@@ -77,9 +77,9 @@ def add_gables(net: Net, gable: Gable) -> tuple[Note, ...]:
     width, height = gable.door
     if layout.door == "none":
         text = (
-            f"no door of {width:.3g} x {height:.3g} m fits into an end wall "
-            f"{gable.section[:, 1].max():.3g} m high: the wall is closed; a higher rise or side "
-            "walls make room"
+            f"a door of {width:.3g} x {height:.3g} m does not fit into an end wall "
+            f"{gable.section[:, 1].max():.3g} m high, so there is none; {_largest(gable)}; a "
+            "higher rise or side walls make room"
         )
         return (Note("vault-no-door", text),)
     clear = 2 * layout.posts[0].y
@@ -88,20 +88,54 @@ def add_gables(net: Net, gable: Gable) -> tuple[Note, ...]:
     return (Note("vault-door", text),)
 
 
+def _frame_height(gable: Gable, width: float) -> float:
+    """Return the height of the highest door of `width` that has a frame of its own, m."""
+    section, near = gable.section, SPACING * gable.chord
+    half = section[: len(section) // 2 + 1][::-1]
+    if float(section[:, 0].max()) - width / 2 <= near:
+        return 0.0
+    over = float(np.interp(width / 2, half[:, 0], half[:, 1], right=0.0))
+    return over - SHORTEST * gable.chord
+
+
+def _rib_row(gable: Gable, width: float) -> int | None:
+    """Return the row of the rib that is the head of a door of `width`; None where there is none."""
+    section, edge = gable.section, float(gable.section[:, 0].max())
+    for row in range(len(section) // 2 - 1, 0, -1):
+        if 2 * section[row, 0] >= width:
+            return row if section[row, 0] < edge else None
+    return None
+
+
+def _door_height(gable: Gable, width: float) -> float:
+    """Return the height of the highest door of `width`, m."""
+    row = _rib_row(gable, width)
+    return max(_frame_height(gable, width), 0.0 if row is None else float(gable.section[row, 1]))
+
+
+def _largest(gable: Gable) -> str:
+    """Return in words the highest door of the width asked, and the widest of the height asked."""
+    width, height = gable.door
+    highest = _door_height(gable, width)
+    widths = np.arange(1, int(1000 * width)) / 1000
+    wide = [one for one in widths.tolist() if _door_height(gable, one) >= height]
+    words = [f"{width:.3g} m wide it may be {highest:.2f} m high"] if highest > 0 else []
+    words += [f"{height:.3g} m high it may be {max(wide):.2f} m wide"] if wide else []
+    return ", ".join(words) or "it has no room for a door"
+
+
 def _layout(gable: Gable) -> _Layout:
     """Return the posts: those of the door, then one at each rib hub that is far enough out."""
     section, (width, height) = gable.section, gable.door
     crown, near = len(section) // 2, SPACING * gable.chord
-    half = section[: crown + 1][::-1]
-    over = float(np.interp(width / 2, half[:, 0], half[:, 1], right=0.0))
     edge = float(section[:, 0].max())
-    wide = [r for r in range(crown - 1, 0, -1) if 2 * section[r, 0] >= width]
-    if over >= height + SHORTEST * gable.chord and edge - width / 2 > near:
+    row = _rib_row(gable, width)
+    if _frame_height(gable, width) >= height:
         door, step = "frame", height
         posts = [_Post(width / 2, (0.0, height), None)]
-    elif wide and section[wide[0], 1] >= height and section[wide[0], 0] < edge:
+    elif row is not None and section[row, 1] >= height:
         door, step = "rib", height
-        posts = [_reaching(section, wide[0], ())]
+        posts = [_reaching(section, row, ())]
     else:
         door, step = "none", gable.chord * RAIL_STEP
         posts = [_reaching(section, crown, _rails(step, section[crown, 1], gable))]

@@ -1,5 +1,6 @@
 """Vaults: counts, profiles, walls, end walls with a door, and wishes that cannot be met."""
 
+import re
 from collections import Counter
 
 import numpy as np
@@ -139,3 +140,21 @@ def test_impossible_vaults_are_refused_with_their_bound(wish, code, says):
 def test_gaps_follow_from_the_longest_strut():
     shell = vault(VaultSpec(width=4.0, length=6.0, longest_strut=0.8, ends="open"))
     assert node_lengths(shell).max() <= 0.8 * 1.05
+
+
+@pytest.mark.parametrize(
+    ("gaps", "door"), [(6, (0.91, 1.83)), (8, (1.6, 2.0)), (10, (0.8, 2.1)), (6, (3.0, 1.6))]
+)
+def test_a_door_that_does_not_fit_is_told_the_largest_that_does(gaps, door):
+    def made(width, height):
+        spec = VaultSpec(width=4.27, rise=2.08, bays=4, gaps=gaps, door=(width, height))
+        return {note.code: note.text for note in vault(spec).recipe.notes}
+
+    told = made(*door)["vault-no-door"]
+    found = re.findall(r"m (?:wide|high) it may be ([\d.]+) m (high|wide)", told)
+    assert found
+    for size, which in found:
+        for more, code in ((-0.01, "vault-door"), (0.015, "vault-no-door")):
+            tried = float(size) + more
+            size_tried = (door[0], tried) if which == "high" else (tried, door[1])
+            assert code in made(*size_tried), (told, size_tried)
