@@ -18,6 +18,7 @@ from strutwright.frame.contact import (
     solve_contact,
 )
 from strutwright.frame.divide import Couplers, Division, divide_loads, insert_couplers, subdivide
+from strutwright.frame.element import local_axes
 from strutwright.frame.loads import Loads, combine, over_node_length
 from strutwright.frame.mechanisms import Mechanism, MechanismError
 from strutwright.frame.model import Contacts, FrameModel, Sections, circular_tube
@@ -56,6 +57,7 @@ __all__ = [
     "imperfect",
     "insert_couplers",
     "internal_forces",
+    "local_axes",
     "mode_kind",
     "over_node_length",
     "removed",

@@ -35,7 +35,13 @@ class Along(ArrayValue):
     deflection: Floats
 
 
-def internal_forces(model: FrameModel, loads: Loads, response: Response, stations: Floats) -> Along:
+def internal_forces(
+    model: FrameModel,
+    loads: Loads,
+    response: Response,
+    stations: Floats,
+    local: tuple[Floats, Floats] | None = None,
+) -> Along:
     """Return section forces and deflections of all members at shares `stations` of their length.
 
     Parameters
@@ -44,6 +50,8 @@ def internal_forces(model: FrameModel, loads: Loads, response: Response, station
         The case that `response` answers.
     stations : (S,) array
         Shares from 0 to 1.
+    local : pair of arrays
+        `local_axes` of the model, where many cases share them; left out: worked out here.
 
     Notes
     -----
@@ -54,7 +62,7 @@ def internal_forces(model: FrameModel, loads: Loads, response: Response, station
     if t.ndim != 1 or not ((t >= 0.0) & (t <= 1.0)).all():
         msg = "stations are shares of the length, from 0 to 1"
         raise ValueError(msg)
-    length, axes = local_axes(model)
+    length, axes = local_axes(model) if local is None else local
     count = len(length)
     given = stacked((loads,), "line", (count, 2, 3))
     line = np.zeros((count, 2, 3)) if given is None else given[0] @ axes.transpose(0, 2, 1)
@@ -69,22 +77,31 @@ def internal_forces(model: FrameModel, loads: Loads, response: Response, station
     for side, turning, sense in ((1, 5, 1.0), (2, 4, -1.0)):
         arm = first[:, side, None] * s**2 / 2.0 + growth[:, side, None] * s**3 / 6.0
         forces[..., turning] = -start[:, turning, None] + sense * (start[:, side, None] * s + arm)
-    return Along(t, forces, _deflection(model, loads, response, s, line))
+    return Along(t, forces, _deflection(model, loads, response, (length, axes), s, line=line))
 
 
 def _deflection(
-    model: FrameModel, loads: Loads, response: Response, s: Floats, line: Floats
+    model: FrameModel,
+    loads: Loads,
+    response: Response,
+    local: tuple[Floats, Floats],
+    s: Floats,
+    *,
+    line: Floats,
 ) -> Floats:
     """Return (M, S, 3) displacement along the member, local axes."""
-    length, axes = local_axes(model)
+    length, axes = local
     table, of = model.sections, model.section_of
     e, g = table.modulus[of], table.shear_modulus[of]
     u = response.displacements[model.members]
-    tips = u[..., :3] + np.cross(u[..., 3:], model.offsets)
-    ends = np.einsum("mab,meb->mea", axes, tips)
+    tips = u[..., :3]
+    if model.offsets.any():
+        tips = tips + np.cross(u[..., 3:], model.offsets)
+    ends = tips @ axes.transpose(0, 2, 1)
     out = np.empty((*s.shape, 3))
     strain = loads.strain if loads.strain.size else np.zeros(len(length))
-    out[..., 0] = _axial(model, response, s, line) + _axial_start(model, response, ends)
+    stretch = _axial(model, response, s, line, length[:, None])
+    out[..., 0] = stretch + _axial_start(model, response, ends)
     out[..., 0] += strain[:, None] * s
     bending = (e * table.inertia_z[of], e * table.inertia_y[of])
     shearing = (g * table.shear_area_y[of], g * table.shear_area_z[of])
@@ -114,12 +131,11 @@ def _bent(
     return np.asarray(curved / bending[:, None] + sheared / shearing[:, None])
 
 
-def _axial(model: FrameModel, response: Response, s: Floats, line: Floats) -> Floats:
+def _axial(model: FrameModel, response: Response, s: Floats, line: Floats, whole: Floats) -> Floats:
     """Return stretch from end 0 to `s` by the axial force."""
     table, of = model.sections, model.section_of
     rigidity = (table.modulus * table.area)[of][:, None]
     start = response.end_forces[:, 0, 0, None]
-    whole = local_axes(model)[0][:, None]
     q, growth = line[:, 0, 0, None], (line[:, 1] - line[:, 0])[:, 0, None] / whole
     return np.asarray((-start * s - q * s**2 / 2 - growth * s**3 / 6) / rigidity)
 

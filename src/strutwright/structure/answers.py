@@ -13,6 +13,7 @@ from strutwright.frame import (
     contact_forces,
     contact_frame,
     internal_forces,
+    local_axes,
     respond,
 )
 from strutwright.loads import Combination, LoadCase, duration_of
@@ -129,8 +130,9 @@ def _solve(model: Model, cases: Sequence[LoadCase]) -> Solved:
     loads = [case_loads(case.hub_forces, case.line_loads) for case in cases]
     held = respond(frame.factored, loads)
     answers: tuple[Response, ...] = (*held, *frame.answers)
+    local = local_axes(model.frame)
     along = [
-        internal_forces(model.frame, load, answer, STATIONS)
+        internal_forces(model.frame, load, answer, STATIONS, local)
         for load, answer in zip((*loads, *frame.units), answers, strict=True)
     ]
     return Solved(

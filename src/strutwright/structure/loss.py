@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.frame import combine, internal_forces, removed, respond
+from strutwright.frame import combine, internal_forces, local_axes, removed, respond
 from strutwright.loads import Combination, LoadCase, factor_table
 from strutwright.structure.probe import Probe, Trials, trials_of, tried, worst_under
 from strutwright.structure.respond import StrutForces, case_loads
@@ -115,9 +115,10 @@ def _tried_without(probe: Probe, trials: Trials) -> list[_Tried]:
     factored, model = solved.contact.factored, solved.model.frame
     given = [case_loads(case.hub_forces, case.line_loads) for case in probe.answers.cases]
     loads = [combine(given, row.tolist()) for row in trials.factors]
+    local = local_axes(model)
     whole = np.stack(
         [
-            internal_forces(model, load, answer, STATIONS).forces
+            internal_forces(model, load, answer, STATIONS, local).forces
             for load, answer in zip(loads, respond(factored, loads), strict=True)
         ]
     )
