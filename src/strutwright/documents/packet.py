@@ -50,8 +50,8 @@ def build_packet(design: Design, *, date: str = "") -> Document:
         (
             *_front(design, reader),
             *site_chapter(design, reader),
-            *_drawings(design, reader),
             *coefficient_chapter(design, reader),
+            *_drawings(design, reader),
             *load_chapter(design, reader),
             *reaction_chapter(design, reader),
             *_checks(design, reader),

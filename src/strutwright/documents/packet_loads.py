@@ -51,7 +51,9 @@ def site_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         "exposure": site.exposure,
         "consequence": site.consequence,
         "topography": f"{site.topography:g}",
-        "altitude": reader.length(site.altitude),
+        "altitude": (
+            reader.length(site.altitude) if reader.system == "imperial" else f"{site.altitude:g} m"
+        ),
         "temperature": reader("packet.between", low=degrees(low), high=degrees(high)),
         "base": site.base,
         "soil": site.soil or "-",
@@ -81,7 +83,6 @@ def coefficient_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     head = (*zones, reader("packet.source"))
     shares = (1.7, 1.3, 1.3, 1.3, 2.4)
     blocks: list[Block] = [
-        NewPage(),
         Heading(1, reader("packet.coefficients")),
         Table(
             tuple(reader(f"packet.{key}") for key in ("symbol", "value", "source")),

@@ -78,6 +78,13 @@ def test_plan_elevations_sections_and_shapes_are_drawn(design):
         assert b"used above 1" in packet.pictures[shape]
 
 
+def test_site_is_told_in_the_reader_s_units(design):
+    site = next(b for b in build_packet(design).blocks if getattr(b, "head", ("",))[0] == "Item")
+    rows = dict(site.rows)
+    assert rows["Altitude"] == "0 m"
+    assert rows["Temperature of the frame"] == "-10 °C to 45 °C"
+
+
 def test_coefficients_stand_with_their_source(design):
     text = document_text(build_packet(design))
     for symbol in ("q_p(z_e)", "c_pi", "C_e", "Windward quarter", "snow drifted"):

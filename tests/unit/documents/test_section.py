@@ -1,11 +1,16 @@
 """Sections: what the plane cuts is drawn where it is cut."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
+from strutwright.brief import read_brief
 from strutwright.documents.pictures.section import section_view
 from strutwright.drawing import FRONT, SIDE, Circle, Line, Text
-from strutwright.shape import DomeSpec, dome
+from strutwright.shape import DomeSpec, dome, make_shell
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
 
 
 def metres(sheet, layer):
@@ -51,3 +56,11 @@ def test_nothing_before_the_plane_is_drawn(shell):
     spans = shell.hubs[shell.struts][:, :, 0]
     limit = 1e-5 * shell.size
     assert cut == ((spans.min(axis=1) <= limit) & (spans.max(axis=1) > limit)).sum()
+
+
+def test_height_is_from_the_foot_even_where_a_door_is_cut():
+    brief = read_brief(EXAMPLES / "long-ambery-tunnel.toml")
+    shell = make_shell(brief)
+    sheet = section_view(shell, FRONT, "Section", "cut heavy", "{:.3f} m".format)
+    said = [mark.text for mark in sheet.marks if isinstance(mark, Text)]
+    assert f"{shell.hubs[:, 2].max():.3f} m" in said

@@ -34,11 +34,13 @@ from strutwright.values import Floats
 __all__ = ["section_view"]
 
 EDGE: Final = 16.0
-FOOT: Final = 20.0
+FOOT: Final = 22.0
 WIDTH: Final = 174.0
 HEIGHT: Final = 110.0
 BEFORE: Final = 1e-5
 """The plane stands this share of the size before the middle, so that struts of the middle show."""
+SAME: Final = 0.01
+"""m: widths that differ by less are told once."""
 STEPS: Final = (10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1)
 
 
@@ -75,12 +77,17 @@ def section_view(
         x, y = (point - low) * to_paper
         return (float(x) + left, float(y) + FOOT)
 
-    ground = at(np.array([low[0], 0.0]))[1]
-    marks: list[Mark] = [*ground_line((left - 8, ground), (WIDTH - left + 8, ground))]
+    level = at(np.array([low[0], 0.0]))[1]
+    ends = (left - 8, level), (WIDTH - left + 8, level)
+    # legs that go below the level of the base ring tell of a slope: its line is not known here
+    legs = low[1] < -SAME
+    marks: list[Mark] = [Line(*ends, Pen(MEDIUM, GREY, (2.4, 1.2)), "level")]
+    if not legs:
+        marks = [*ground_line(*ends)]
     marks += [Line(at(a), at(b), Pen(MEDIUM, GREY), "beyond") for a, b in beyond]
     marks += [Line(at(a), at(b), Pen(2 * WIDE, INK), "cut") for a, b in cut]
     marks += [Circle(at(point), 0.9, INK, layer="cut") for point in crossed]
-    marks += _sizes(cut, at, show)
+    marks += _sizes(np.vstack([cut.reshape(-1, 2), crossed]), float(low[1]), at, show)
     step = next(n for n in STEPS if n * to_paper <= 42)
     marks += scale_bar((4.0, 2.5), step * to_paper, ("0", show(step), show(2 * step)))
     marks.append(
@@ -90,19 +97,27 @@ def section_view(
     return Sheet(WIDTH, height, tuple(marks), title, f"{title}, 1:{scale:g}.")
 
 
-def _sizes(cut: Floats, at: Callable[[Floats], Point], show: Callable[[float], str]) -> list[Mark]:
-    """Return the dimensions of the cut: its width at the foot, the largest, and its height."""
-    points = cut.reshape(-1, 2)
+def _sizes(
+    points: Floats, foot: float, at: Callable[[Floats], Point], show: Callable[[float], str]
+) -> list[Mark]:
+    """Return the dimensions of what is cut: width, at the foot too where it differs, height.
+
+    Where the plane runs through a door, the cut ends above it; sizes still start at the foot.
+    """
     if len(points) == 0:
         return []
     low, high = points.min(axis=0), points.max(axis=0)
-    feet = points[points[:, 1] <= low[1] + 0.02 * (high[1] - low[1])]
-    first, last = feet[feet[:, 0].argmin()], feet[feet[:, 0].argmax()]
     marks: list[Mark] = []
-    if last[0] - first[0] > 0.0:
-        marks += dimension(at(first), at(last), -7.0, show(float(last[0] - first[0])))
-    foot, top = np.array([high[0], low[1]]), high
-    marks += dimension(at(foot), at(top), -6.0, show(float(high[1] - low[1])))
+    feet = points[points[:, 1] <= max(foot, 0.0) + SAME]
+    widths = [(low[0], high[0])]
+    if len(feet) and float(np.ptp(feet[:, 0])) < high[0] - low[0] - SAME:
+        widths.insert(0, (feet[:, 0].min(), feet[:, 0].max()))
+    for row, (first, last) in enumerate(widths):
+        if last - first > SAME:
+            ends = at(np.array([first, foot])), at(np.array([last, foot]))
+            marks += dimension(*ends, -5.0 - 5.0 * row, show(float(last - first)))
+    bottom, top = np.array([high[0], foot]), high
+    marks += dimension(at(bottom), at(top), -6.0, show(float(high[1] - foot)))
     return marks
 
 
