@@ -13,7 +13,7 @@ BUILT = ("mosswick-seedling-house", "mosswick-two-frequency", "tallow-cross-stal
 FILES = {
     "brief.toml", "build-book.pdf", "cut-plan.csv", "kit.json", "parts.csv", "parts.xlsx",
     "shell.dxf", "shell.glb", "pictures", "permit-packet.pdf", "quote.pdf", "setting-out.csv",
-    "shop-cards.pdf",
+    "shop-cards.pdf", "labels.pdf", "templates.pdf",
 }  # fmt: skip
 
 

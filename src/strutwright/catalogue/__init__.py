@@ -4,6 +4,7 @@ from strutwright.catalogue.anchors import Anchor, anchor, anchor_ids
 from strutwright.catalogue.carriers import Carrier, carrier, carrier_ids
 from strutwright.catalogue.connectors import Connector, FastenerItem, connector, connector_ids
 from strutwright.catalogue.covers import Cover, cover, cover_ids
+from strutwright.catalogue.label_sheets import LabelSheet, label_sheet, label_sheet_ids, usual_sheet
 from strutwright.catalogue.load import CATALOGUE_VERSION
 from strutwright.catalogue.materials import (
     DURATIONS,
@@ -27,6 +28,7 @@ __all__ = [
     "Connector",
     "Cover",
     "FastenerItem",
+    "LabelSheet",
     "Material",
     "Section",
     "Soil",
@@ -41,6 +43,8 @@ __all__ = [
     "cover",
     "cover_ids",
     "find_soil",
+    "label_sheet",
+    "label_sheet_ids",
     "material",
     "materials",
     "modulus_at",
@@ -51,4 +55,5 @@ __all__ = [
     "stock_ids",
     "temperature_factor",
     "tube",
+    "usual_sheet",
 ]

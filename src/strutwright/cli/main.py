@@ -17,6 +17,7 @@ from strutwright.cli import (
     critique,
     cut,
     explain,
+    labels,
     recognise,
     records,
     serve,
@@ -38,7 +39,19 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for family in (start, build, compare, cut, survey, recognise, critique, records, serve, explain):
+for family in (
+    start,
+    build,
+    compare,
+    cut,
+    survey,
+    recognise,
+    critique,
+    labels,
+    records,
+    serve,
+    explain,
+):
     family.register(app)
 
 

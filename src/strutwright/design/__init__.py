@@ -3,6 +3,7 @@
 from strutwright.design.design import Design
 from strutwright.design.limits import limit_sentences
 from strutwright.design.mend import mended
+from strutwright.design.number import kit_number
 from strutwright.design.pool import PooledPlan, pool_cuts
 from strutwright.design.proof import Recheck
 from strutwright.design.run import run
@@ -23,6 +24,7 @@ __all__ = [
     "Recheck",
     "Surveyed",
     "building_sentence",
+    "kit_number",
     "limit_sentences",
     "mended",
     "plan_proof",

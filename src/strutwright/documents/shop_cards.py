@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 from collections import Counter
 
-from strutwright.design import Design
+from strutwright.design import Design, kit_number
 from strutwright.documents.blocks import (
     Block,
     Card,
@@ -181,10 +181,10 @@ def _both(metres: float, design: Design, reader: Reader) -> str:
 
 
 def _code(design: Design, label: str) -> bytes:
-    """Return the QR code of a strut type: the kit's name and the label, as plain text."""
+    """Return the QR code of a strut type: the number of the kit and the label, as on labels."""
     import segno
 
     out = io.BytesIO()
-    name = f"{design.brief.project.name} / {label}"
+    name = f"{kit_number(design.brief)}/{label}"
     segno.make(name, error="m", micro=False).save(out, kind="svg", scale=2, border=2, xmldecl=False)
     return out.getvalue()

@@ -6,13 +6,16 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Final
 
+from strutwright.catalogue import usual_sheet
 from strutwright.design import Design
 from strutwright.documents import (
     build_book,
+    build_labels,
     build_packet,
     build_patterns,
     build_quote,
     build_shop_cards,
+    build_templates,
     typeset,
 )
 from strutwright.exports import Order, export, hub_files, kit_json, pattern_files, setting_out_csv
@@ -30,12 +33,15 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
     step(progress, "files", 0.0)
     brief = design.brief
     book = build_book(design, date=date)
+    sheet = usual_sheet(brief.project.show)
     with ThreadPoolExecutor(TYPESETTERS) as pool:  # typesetting leaves the interpreter free
         pages = {
             "build-book.pdf": pool.submit(typeset, book),
             "permit-packet.pdf": pool.submit(typeset, build_packet(design, date=date)),
             "shop-cards.pdf": pool.submit(typeset, build_shop_cards(design, date=date)),
             "quote.pdf": pool.submit(typeset, build_quote(design, date=date)),
+            "labels.pdf": pool.submit(build_labels, design.kit, brief, sheet),
+            "templates.pdf": pool.submit(build_templates, design),
         }
         if patterns := build_patterns(design, date=date):
             pages["patterns/cover-patterns.pdf"] = pool.submit(typeset, patterns)

@@ -11,6 +11,7 @@ from strutwright.making.tolerances import (
     sampled,
     tolerances_of,
 )
+from strutwright.making.wrap import end_curve
 
 __all__ = [
     "Craft",
@@ -20,6 +21,7 @@ __all__ = [
     "Sampled",
     "Swap",
     "Tolerances",
+    "end_curve",
     "end_work",
     "hub_plate",
     "hub_solid",

@@ -109,7 +109,7 @@ def _template(kind: HubType) -> PlateDrawing:
         Line((0.0, 0.0), _polar(TEMPLATE, azimuth), CUT, "SPOKES")
         for azimuth, _ in kind.spokes.tolist()
     ]
-    marks += _labels(kind, TEMPLATE + 6)
+    marks += _labels(kind, TEMPLATE + 9)
     text = f"Template of hub {kind.label} at 1:1, outside up: where its spokes go."
     size = 2 * TEMPLATE + 40
     sheet = Sheet(size, size, _centred(tuple(marks), TEMPLATE + 20), kind.label, text)
@@ -117,7 +117,11 @@ def _template(kind: HubType) -> PlateDrawing:
 
 
 def _labels(kind: HubType, radius: float) -> list[Mark]:
-    marks: list[Mark] = [Text((0.0, 4.0), kind.label, 5.0, "middle", "middle", layer="LABELS")]
+    turns = np.diff(np.sort(kind.spokes[:, 0]), append=kind.spokes[:, 0].min() + 2 * math.pi)
+    widest = int(turns.argmax())
+    between = float(np.sort(kind.spokes[:, 0])[widest] + turns[widest] / 2)
+    name = Text(_polar(12.0, between), kind.label, 5.0, "middle", "middle", layer="LABELS")
+    marks: list[Mark] = [name]
     for label, (azimuth, dip) in zip(kind.sockets, kind.spokes.tolist(), strict=True):
         words = f"{label} {math.degrees(dip):.1f}°"
         place = _polar(radius, azimuth)

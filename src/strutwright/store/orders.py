@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from hashlib import sha256
 from typing import Any
 
 import sqlalchemy as sa
 
 from strutwright.catalogue import CATALOGUE_VERSION
-from strutwright.design import Design
+from strutwright.design import Design, kit_number
 from strutwright.errors import InputError
 from strutwright.store.base import ORDERS, Records
-from strutwright.values import canonical_json, plain
+from strutwright.values import plain
 from strutwright.version import __version__
 
 __all__ = ["Order", "add_order", "get_order", "list_orders"]
@@ -73,12 +72,11 @@ def add_order(records: Records, design: Design) -> Order:
         "course": plain(shell.course),
         "valence": [int(kit.hub_types[k].valence) for k in kit.hub_type_of],
     }
-    digest = sha256(canonical_json(design.brief.text).encode()).hexdigest()[:8].upper()
     with records.begin() as connection:
         done = connection.execute(
             ORDERS.insert()
             .values(
-                kit=digest,
+                kit=kit_number(design.brief),
                 name=design.brief.project.name,
                 brief=design.brief.text,
                 version=__version__,
