@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+from types import MappingProxyType
+from typing import Final
 
 from strutwright.brief import Brief
 from strutwright.cover import CoverPlan
@@ -12,10 +17,12 @@ from strutwright.design.skin import cover_of
 from strutwright.errors import InputError
 from strutwright.parts import Kit
 from strutwright.parts.from_brief import part_choices
-from strutwright.pricing import Ask, PriceList, Sensitivity, price_kit
+from strutwright.pricing import LABOUR, Ask, PriceList, Sensitivity, price_kit
 
-__all__ = ["price_instead", "price_of"]
+__all__ = ["price_instead", "price_of", "priced_anew"]
 
+NO_PRICES: Final[Mapping[str, Decimal]] = MappingProxyType({})
+MINUTES: Final = "minutes: "
 CHANGES = (-0.4, -0.2, 0.2, 0.4)
 """Changes of width that are told, m."""
 
@@ -28,16 +35,26 @@ def price_of(
     brief: Brief,
     *,
     sensitivity: bool = True,
+    prices: Mapping[str, Decimal] = NO_PRICES,
 ) -> PriceList:
-    """Return the price of `kit` by the prices of `brief`; `sensitivity`: of other widths too."""
+    """Return the price of `kit` by the prices of `brief`; `sensitivity`: of other widths too.
+
+    `prices` of a list stand before those of brief and catalogue: of ``hub bodies``, of each
+    fastener by its item, of a square metre of ``cover``, a parcel's ``freight``, an ``hour``, and
+    ``minutes: saw`` for the minutes of an operation.
+    """
+
+    def of(item: str, known: float | None) -> float | None:
+        return float(prices[item]) if item in prices else known
+
     hubs_only = brief.delivery.kit == "hubs-only"
     price, connector = brief.price, kit.connector
     skin = None
     if cover is not None and brief.cover.material is not None:
-        skin = (cover.bought, brief.cover.price)
+        skin = (cover.bought, of("cover", brief.cover.price))
     ask = Ask(
         currency=price.currency,
-        hour=price.hour,
+        hour=of("hour", price.hour),
         margin=price.margin,
         tax=price.tax,
         bars=cutting.cost if cutting.by_price else None,
@@ -48,13 +65,26 @@ def price_of(
         n_couplers=sum(f.quantity for f in kit.fasteners if f.item == "coupler"),
         n_struts=sum(kind.quantity for kind in kit.strut_types),
         n_parcels=parcels,
-        hub=0.0 if connector.kind == "flattened" else connector.hub_price,
-        fasteners=tuple((f.item, f.quantity, f.price) for f in kit.fasteners),
+        hub=of("hub bodies", 0.0 if connector.kind == "flattened" else connector.hub_price),
+        fasteners=tuple((f.item, f.quantity, of(f.item, f.price)) for f in kit.fasteners),
         cover=skin,
-        freight=price.freight,
+        freight=of("freight", price.freight),
         hubs_only=hubs_only,
+        labour={work: of(f"{MINUTES}{work}", m) or 0.0 for work, m in LABOUR.items()},
     )
     return price_kit(ask, _sensitivity(kit, brief) if sensitivity and not hubs_only else ())
+
+
+def priced_anew(design: Design, prices: Mapping[str, Decimal]) -> tuple[Design, tuple[str, ...]]:
+    """Return `design` at the `prices` of a list, and the items of the list that it has not."""
+    brief, kit = design.brief, design.kit
+    n = len(design.packing.parcels)
+    price = price_of(kit, design.cutting, n, design.cover, brief, prices=prices)
+    notes = [note for note in design.notes if note not in design.price.notes]
+    known = {"hub bodies", "cover", "freight", "hour"} | {f.item for f in kit.fasteners}
+    known |= {f"{MINUTES}{work}" for work in LABOUR}
+    unused = tuple(item for item in prices if item not in known)
+    return replace(design, price=price, notes=(*notes, *price.notes)), unused
 
 
 def price_instead(kit: Kit, brief: Brief, design: Design) -> float | None:

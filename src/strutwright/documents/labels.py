@@ -65,7 +65,7 @@ def label_pages(kit: Kit, brief: Brief, sheet: LabelSheet, *, skip: int = 0) -> 
     on_page = sheet.columns * sheet.rows
     skip %= on_page
     width, height = PAPERS[sheet.paper]
-    pages = []
+    pages: list[Sheet] = []
     for first in range(-skip, len(every), on_page):
         marks: list[Mark] = []
         held = []
@@ -77,8 +77,9 @@ def label_pages(kit: Kit, brief: Brief, sheet: LabelSheet, *, skip: int = 0) -> 
             marks += moved(_marks(every[number], size), x, height - y - size[1])
             held.append(every[number].label)
         labels = ", ".join(dict.fromkeys(held))
-        number = kit_number(brief)
-        text = reader("shop.label_page", number=number, page=len(pages) + 1, labels=labels)
+        text = reader(
+            "shop.label_page", number=kit_number(brief), page=len(pages) + 1, labels=labels
+        )
         pages.append(Sheet(width, height, tuple(marks), reader("shop.labels"), text))
     return tuple(pages)
 

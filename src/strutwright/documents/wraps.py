@@ -164,8 +164,8 @@ def _wrapped(
         y = 1000 * end.flattened
         marks.append(Line((0, y), (right, y), Pen(MEDIUM, INK, (4, 1.5)), "BEND"))
         words = reader("shop.wrap_flat", bend=end.bend)
-        size = 8 * POINT * min(1.0, (right - 4) / text_width(words, 8 * POINT))
-        marks.append(Text((2, y + 1.5), words, size))
+        type_size = 8 * POINT * min(1.0, (right - 4) / text_width(words, 8 * POINT))
+        marks.append(Text((2, y + 1.5), words, type_size))
     return marks
 
 
