@@ -16,7 +16,7 @@ from strutwright.survey.bending import bend_matrix, bend_rows
 from strutwright.survey.settings import CLOSING_FORCE
 from strutwright.values import ArrayValue, Floats, HubPoints, Indices, StrutEnds
 
-__all__ = ["Elastic", "Rest", "Settler", "make_elastic", "settle"]
+__all__ = ["AT_REST", "Elastic", "Rest", "Settler", "make_elastic", "settle"]
 
 GROUND: Final = 1e6
 """Stiffness of the ground under a base hub, N/m: 1 mm for 1 kN. Our choice."""
@@ -29,6 +29,8 @@ SETTLED: Final = 1e-5
 """Iteration ends when no hub moves by more than this share of the shell."""
 SMALL_FALL: Final = 1e-3
 """Or when the energy falls by less than this share of itself."""
+AT_REST: Final = 0
+"""What stands for the number of steps once a shell is at rest."""
 LEAST_SHARE: Final = 1e-3
 """A step that raises the energy is halved down to this share."""
 
@@ -196,8 +198,8 @@ class Settler:
         changed : sequence of (int, float)
             Struts and the length that they are made to, m.
         stop : callable
-            Of the steps done, the shape (H, 3) and the forces in the struts (S,) N; where it says
-            True the answer is None.
+            Of the steps done (`AT_REST` at the end), the shape (H, 3) and the forces in the struts
+            (S,) N; where it says True the answer is None.
         """
         lengths = self._elastic.lengths.copy()
         first = np.zeros(self._elastic.hubs.size)
@@ -254,8 +256,11 @@ class _Work:
             )
             if stop(steps, shape, self.stiffness * stretch):
                 return None
+        forces = self.stiffness * stretch
+        if stop(AT_REST, shape, forces):
+            return None
         along, factor = self.factor(unit)
-        return Rest(shape, self.stiffness * stretch, along, factor, steps)
+        return Rest(shape, forces, along, factor, steps)
 
     def reach(
         self, shape: HubPoints, step: HubPoints, energy: float
