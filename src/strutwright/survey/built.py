@@ -54,7 +54,7 @@ def survey_shell(
         ``readings-at-unknown``.
     """
     spread = spreads(survey)
-    measured = reduce_readings(readings.readings, kit, spread)
+    measured = reduce_readings(readings.readings, kit, spread, system)
     elastic = make_elastic(kit)
     diagnosis = diagnose(kit, elastic, measured.used, spread)
     network = _network(kit, measured.used, spread, diagnosis)
@@ -69,7 +69,7 @@ def survey_shell(
     sigma = ellipses[:, 0] / ELLIPSE_95
     held_back = pulls_wait(diagnosis)
     pulls = () if held_back else corrections(kit, elastic, shape, sigma, sigma_z)
-    unknown = cannot_know(measured, checked, ellipses, (adjusted, rows))
+    unknown = cannot_know(measured, checked, ellipses, (adjusted, rows), system)
     return SurveyResult(
         design=kit.shell.hubs,
         shape=shape,
@@ -81,7 +81,7 @@ def survey_shell(
         chance=diagnosis.chance,
         suspects=suspects_of(diagnosis, kit, measured.used, system),
         corrections=pulls,
-        next_reading=next_reading(diagnosis, kit, elastic, spread, taken),
+        next_reading=next_reading(diagnosis, kit, elastic, spread, taken, system=system),
         cannot_know=(*unknown, *open_questions(diagnosis), *held_back),
         notes=(*readings.notes, *measured.notes),
     )

@@ -31,6 +31,7 @@ def cannot_know(
     checked: Sequence[Checked],
     ellipses: Floats,
     struts: tuple[Adjustment, Sequence[int]],
+    system: str = "metric",
 ) -> tuple[str, ...]:
     """Return what the readings leave open.
 
@@ -40,6 +41,8 @@ def cannot_know(
         At 95 %.
     struts : (Adjustment, rows)
         The adjustment, and the row of every strut that is in it.
+    system : str
+        How lengths are shown.
     """
     said: list[str] = []
     n = len(measured.used)
@@ -48,8 +51,8 @@ def cannot_know(
             f"{n} usable reading(s) are too few to say anything of single struts: an error may be "
             "noticed, but not located. strutwright survey BRIEF --plan says which to take."
         )
-    said += _vague(ellipses)
-    said += _unseen_struts(*struts)
+    said += _vague(ellipses, system)
+    said += _unseen_struts(*struts, system)
     alone = [one for one in checked if one.detectable is None]
     if alone:
         lines = ", ".join(str(one.measure.reading.line) for one in alone[:MOST_NAMED])
@@ -86,7 +89,7 @@ def open_questions(diagnosis: Diagnosis) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _vague(ellipses: Floats) -> list[str]:
+def _vague(ellipses: Floats, system: str) -> list[str]:
     vague = np.flatnonzero(ellipses[:, 0] > VAGUE)
     if not len(vague):
         return []
@@ -96,12 +99,12 @@ def _vague(ellipses: Floats) -> list[str]:
     else:
         which = f"hub(s) {', '.join(map(str, vague))}"
     return [
-        f"Where {which} stand is known to no better than {show_length(VAGUE)}, the worst to "
-        f"{show_length(worst)} (95 %)."
+        f"Where {which} stand is known to no better than {show_length(VAGUE, system)}, the worst "
+        f"to {show_length(worst, system)} (95 %)."
     ]
 
 
-def _unseen_struts(adjustment: Adjustment, rows: Sequence[int]) -> list[str]:
+def _unseen_struts(adjustment: Adjustment, rows: Sequence[int], system: str) -> list[str]:
     seen = np.asarray(adjustment.detectable)[list(rows)]
     unseen = int((~np.isfinite(seen)).sum())
     if unseen == len(seen):
@@ -111,6 +114,6 @@ def _unseen_struts(adjustment: Adjustment, rows: Sequence[int]) -> list[str]:
         return [f"The length of {unseen} of {len(seen)} struts is checked by no reading."]
     return [
         f"Of a single unknown strut error the smallest that would be found (80 % power, 0.1 % "
-        f"risk) is {show_length(middle)} for the middle strut, "
-        f"{show_length(float(seen.min()))} for the best placed."
+        f"risk) is {show_length(middle, system)} for the middle strut, "
+        f"{show_length(float(seen.min()), system)} for the best placed."
     ]

@@ -92,13 +92,16 @@ def taped_offset(kit: Kit, at: str) -> float | None:
     return None if away is None else 2 * away
 
 
-def reduce_readings(readings: Sequence[Reading], kit: Kit, spread: Spread) -> Measured:
+def reduce_readings(
+    readings: Sequence[Reading], kit: Kit, spread: Spread, system: str = "metric"
+) -> Measured:
     """Return `readings` as measures between hub centres at the reference temperature.
 
     A tape held outside reads more than the centres are apart by twice the connector's reach, at
     the bolts less by twice their distance from the centre. A frame at another temperature than
     `REFERENCE` is larger by its material's expansion in all its measures alike; the tape's own
-    growth is left alone. A reading that no standing shell can give is put aside and named.
+    growth is left alone. A reading that no standing shell can give is put aside and named, with
+    lengths in `system`.
 
     Raises
     ------
@@ -121,7 +124,7 @@ def reduce_readings(readings: Sequence[Reading], kit: Kit, spread: Spread) -> Me
             used.append(measure)
     if problems:
         raise InputError.of(problems)
-    notes = (*_notes(readings, aside, kit), *_contradictions(used))
+    notes = (*_notes(readings, aside, kit, system), *_contradictions(used, system))
     return Measured(tuple(used), tuple(aside), notes)
 
 
@@ -172,14 +175,14 @@ def _slip(measure: Measure, kit: Kit) -> str:
 
 
 def _notes(
-    readings: Sequence[Reading], aside: Sequence[tuple[Measure, str]], kit: Kit
+    readings: Sequence[Reading], aside: Sequence[tuple[Measure, str]], kit: Kit, system: str
 ) -> tuple[Note, ...]:
     notes = [
         Note(
             "readings-put-aside",
             f"Line {measure.reading.line}: {measure.name} reads "
-            f"{show_length(measure.reading.value)} where the design has "
-            f"{show_length(measure.design)}; that {reason}. It is put aside.",
+            f"{show_length(measure.reading.value, system)} where the design has "
+            f"{show_length(measure.design, system)}; that {reason}. It is put aside.",
         )
         for measure, reason in aside
     ]
@@ -195,17 +198,18 @@ def _notes(
     ]
     if any(one.temperature is None for one in readings):
         per_ten = 10 * kit.stock.material.expansion * kit.shell.size
+        step = None if system == "imperial" else 0.0001
         notes.append(
             Note(
                 "readings-temperature-assumed",
                 f"The frame's temperature is not given: {REFERENCE:g} C is taken. Ten degrees "
-                f"are {show_length(per_ten, step=0.0001)} on the largest measure.",
+                f"are {show_length(per_ten, system, step=step)} on the largest measure.",
             )
         )
     return tuple(notes)
 
 
-def _contradictions(used: Sequence[Measure]) -> tuple[Note, ...]:
+def _contradictions(used: Sequence[Measure], system: str) -> tuple[Note, ...]:
     """Return notes of measures of one pair of hubs that cannot both be right."""
     notes = []
     for first, second in combinations(used, 2):
@@ -216,8 +220,8 @@ def _contradictions(used: Sequence[Measure]) -> tuple[Note, ...]:
             continue
         text = (
             f"Lines {first.reading.line} and {second.reading.line} measure the same and are "
-            f"{show_length(apart)} apart, brought to the centres: one of them is misread. Take "
-            f"{first.name} again."
+            f"{show_length(apart, system)} apart, brought to the centres: one of them is misread. "
+            f"Take {first.name} again."
         )
         notes.append(Note("readings-contradict", text))
     return tuple(notes)

@@ -113,6 +113,8 @@ def next_reading(
     elastic: Elastic,
     spread: Spread,
     taken: tuple[Sight, float],
+    *,
+    system: str = "metric",
 ) -> NextReading | None:
     """Return the reading that would tell the likeliest suspects apart best, if any would.
 
@@ -148,7 +150,7 @@ def next_reading(
         "distance",
         (int(pairs[best, 0]), int(pairs[best, 1])),
         float(expected[0, best]),
-        _why(leading, expected[:, best]),
+        _why(leading, expected[:, best], system),
     )
 
 
@@ -173,11 +175,11 @@ def _left(elastic: Elastic, sight: Sight, possible: Sight, spread: Spread) -> Fl
     return np.maximum(left, 0.0)
 
 
-def _why(leading: Sequence[Finding], expected: Floats) -> str:
+def _why(leading: Sequence[Finding], expected: Floats, system: str) -> str:
     first, second = leading[:2]
     return (
-        f"{_short(first)} would read {show_length(float(expected[0]))}, "
-        f"{_short(second)} {show_length(float(expected[1]))}"
+        f"{_short(first)} would read {show_length(float(expected[0]), system)}, "
+        f"{_short(second)} {show_length(float(expected[1]), system)}"
     )
 
 

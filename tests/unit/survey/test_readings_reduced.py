@@ -127,3 +127,11 @@ def test_a_file_in_the_wrong_unit_is_named_once():
     assert [note.code for note in found.notes].count("readings-one-slip") == 1
     assert "4 of 4 readings" in found.notes[-1].text
     assert "feet written as metres" in found.notes[-1].text
+
+
+def test_notes_are_in_the_readers_units():
+    kit, spread = kit_of()
+    feet = Reading("width", (0, 5), "centre", 19.7, line=2)
+    found = reduce_readings([feet], kit, spread, "imperial")
+    assert all(" mm" not in note.text for note in found.notes)
+    assert "19' 8 1/4\"" in found.notes[0].text
