@@ -16,6 +16,9 @@ __all__ = ["Corridor", "Hole", "hole_of", "touched", "triangulate_strip"]
 
 TOUCH: Final = 1e-6
 """A face that reaches into a corridor by less than this share of its width is left standing."""
+WELL_OUT: Final = 0.1
+"""Volume spanned by three unit vectors along the struts of a hub above which they hold it: our
+choice, about 6 degrees out of plane."""
 
 
 @dataclass(frozen=True)
@@ -194,25 +197,53 @@ def triangulate_strip(hubs: HubPoints, outer: list[int], inner: list[int]) -> Fa
 
 
 def _strip(hubs: HubPoints, outer: list[int], inner: list[int]) -> list[tuple[int, int, int]]:
+    """Return the faces of a strip of least cost, by the steps along both chains.
+
+    Two steps along `inner` on end leave the hub between them one strut across; where that lies
+    in the plane of the two others the hub can move out of it, which costs more than any length.
+    """
     n, m = len(outer), len(inner)
     across = np.linalg.norm(hubs[outer][:, None] - hubs[inner][None], axis=2)
-    cost = np.full((n, m), np.inf)
-    from_outer = np.zeros((n, m), dtype=bool)
-    cost[0, 0] = 0.0
-    for i in range(n):
-        for j in range(m):
-            step_outer = cost[i - 1, j] if i else np.inf
-            step_inner = cost[i, j - 1] if j else np.inf
-            if i or j:
-                from_outer[i, j] = step_outer <= step_inner
-                cost[i, j] = min(step_outer, step_inner) + across[i, j]
+    dear = _loose_cost(hubs, outer, inner) * across.sum()
+    cost = np.full((2, n, m), np.inf)  # by the last step: along outer, along inner
+    before = np.zeros((2, n, m), dtype=np.int64)
+    cost[:, 0, 0] = 0.0
+    for i, j in itertools.product(range(n), range(m)):
+        if i:
+            before[0, i, j] = int(np.argmin(cost[:, i - 1, j]))
+            cost[0, i, j] = cost[:, i - 1, j].min() + across[i, j]
+        if j:
+            steps = cost[:, i, j - 1] + [0.0, dear[i, j - 1]]
+            before[1, i, j] = int(np.argmin(steps))
+            cost[1, i, j] = steps.min() + across[i, j]
     rows = []
-    i, j = n - 1, m - 1
+    i, j, last = n - 1, m - 1, int(np.argmin(cost[:, -1, -1]))
     while i or j:
-        if from_outer[i, j]:
+        last_before = int(before[last, i, j])
+        if last == 0:
             rows.append((outer[i], outer[i - 1], inner[j]))
             i -= 1
         else:
             rows.append((inner[j - 1], inner[j], outer[i]))
             j -= 1
+        last = last_before
     return [row for row in rows if len(set(row)) == 3]
+
+
+def _loose_cost(hubs: HubPoints, outer: list[int], inner: list[int]) -> Floats:
+    """Return (n, m) how loose hub j of `inner` is when its one strut across goes to i of `outer`.
+
+    0 where its three struts stand well out of one plane, 1 where they lie in it; 0 at both ends.
+    """
+    loose = np.zeros((len(outer), len(inner)))
+    if len(inner) < 3:
+        return loose
+    at = hubs[inner]
+    ways = [at[:-2] - at[1:-1], at[2:] - at[1:-1]]
+    ways = [way / np.linalg.norm(way, axis=1, keepdims=True) for way in ways]
+    third = hubs[outer][:, None] - at[None, 1:-1]
+    length = np.linalg.norm(third, axis=2)
+    volume = np.abs(np.einsum("nmi,mi->nm", third, np.cross(ways[0], ways[1])))
+    out = np.divide(volume, length, out=np.zeros_like(volume), where=length > 0)
+    loose[:, 1:-1] = np.maximum(0.0, 1.0 - out / WELL_OUT)
+    return loose

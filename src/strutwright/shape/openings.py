@@ -15,6 +15,7 @@ from strutwright.shape.edit import Net, assemble, loosen
 from strutwright.shape.frames import can_stand, door_frame, slot_frame
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.shell import Recipe, Shell
+from strutwright.shape.steady import steadied
 from strutwright.values import Note
 
 __all__ = ["Door", "Slot", "open_door", "open_slot"]
@@ -94,7 +95,8 @@ def open_door(shell: Shell, door: Door) -> Shell:
     if not plans:
         raise _no_fit(shell, door, door.height)
     made = [_framed(shell, door, corridor, hole) for corridor, hole in plans]
-    return max(made, key=lambda one: _merit(shell, one))
+    best = max(range(len(made)), key=lambda k: _merit(shell, made[k]))
+    return steadied(shell, made[best], door.name, plans[best][0])
 
 
 def _merit(before: Shell, after: Shell) -> tuple[float, int, int]:
@@ -122,7 +124,7 @@ def open_slot(shell: Shell, slot: Slot) -> Shell:
     plan = _slot_plan(shell, slot)
     if plan is None:
         raise _no_fit(shell, slot, None)
-    return _framed(shell, slot, *plan)
+    return steadied(shell, _framed(shell, slot, *plan), slot.name, plan[0])
 
 
 def _turns(shell: Shell, azimuth: float) -> list[float]:
