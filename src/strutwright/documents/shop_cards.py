@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections import Counter
+from itertools import pairwise
 
 from strutwright.design import Design, kit_number
 from strutwright.documents.blocks import (
@@ -20,9 +21,10 @@ from strutwright.documents.blocks import (
 from strutwright.documents.framed import framed
 from strutwright.documents.pictures import hub_type_card, kit_signs, marking
 from strutwright.documents.pictures.bars import bars_pictures
+from strutwright.documents.pictures.jig import end_jig
 from strutwright.documents.reader import Reader
 from strutwright.documents.slips import packing_slips
-from strutwright.drawing import svg
+from strutwright.drawing import Sheet, svg
 from strutwright.making import EndWork, end_work, hub_plate, socket_sizes
 from strutwright.parts import EndCut, HubType
 
@@ -37,13 +39,15 @@ def build_shop_cards(design: Design, *, date: str = "") -> Document:
     for sign in kit_signs(design.kit):
         pictures[f"strut-{sign.label}"] = svg(marking(sign))
         pictures[f"code-{sign.label}"] = _code(design, sign.label)
+    jigs = _jigs(design, reader)
+    pictures |= {name: svg(sheet) for name, sheet in jigs.items()}
     bars = bars_pictures(design.cutting, reader)
     pictures |= {name: svg(sheet) for name, sheet in bars.items()}
     return framed(
         design,
         reader,
         reader("shop.title"),
-        (*_saw(design, reader), *_bars(tuple(bars), reader), *_ends(design, reader),
+        (*_saw(design, reader), *_bars(tuple(bars), reader), *_ends(design, tuple(jigs), reader),
                 *_hubs(design, reader),
                 *packing_slips(design.packing, design.sequence, reader),
                 *_labels(design, reader)),
@@ -69,17 +73,21 @@ def _saw(design: Design, reader: Reader) -> tuple[Block, ...]:
         for number, ((_, length, cuts, rest), count) in enumerate(alike.items(), 1)
     )
     head = tuple(reader(f"shop.{key}_head") for key in ("card", "bars", "bar", "stops", "rest"))
+    pieces = [piece for kind in design.kit.strut_types for piece in kind.pieces]
+    pieces.sort(key=lambda piece: -piece.length)
+    lengths = [piece.length for piece in pieces]
+    nearer = ["", *(reader.sawn(a - b) for a, b in pairwise(lengths))]
     totals = tuple(
-        (kind.label, str(sum(p.quantity for p in kind.pieces)), reader.sawn(kind.cut_length))
-        for kind in design.kit.strut_types
+        (piece.label, str(piece.quantity), reader.sawn(piece.length), less)
+        for piece, less in zip(pieces, nearer, strict=True)
     )
     return (
         Heading(1, reader("shop.saw")),
         Paragraph(reader("shop.saw_intro", kerf=reader.length(design.brief.struts.kerf))),
         Table(head, rows, "rrrlr", widths=(0, 0, 0, 1, 0)),
         Table(
-            tuple(reader(f"shop.{key}_head") for key in ("strut", "pieces", "cut")),
-            totals, "lrr", reader("shop.totals"),
+            tuple(reader(f"shop.{key}_head") for key in ("strut", "pieces", "stop", "nearer")),
+            totals, "lrrr", reader("shop.totals"),
         ),
         NewPage(),
     )  # fmt: skip
@@ -91,7 +99,18 @@ def _bars(names: tuple[str, ...], reader: Reader) -> tuple[Block, ...]:
     return (Heading(2, reader("shop.all_bars")), *figures, NewPage())
 
 
-def _ends(design: Design, reader: Reader) -> tuple[Block, ...]:
+def _jigs(design: Design, reader: Reader) -> dict[str, Sheet]:
+    """Return the jig of each strut type that is drilled, by the name of its picture."""
+    jigs = {}
+    for row in end_work(design.kit):
+        title = reader("shop.jig", label=row.label)
+        sheet = end_jig(row, reader.sawn, title, reader("shop.jig_alt", label=row.label))
+        if sheet is not None:
+            jigs[f"jig-{row.label}"] = sheet
+    return jigs
+
+
+def _ends(design: Design, jigs: tuple[str, ...], reader: Reader) -> tuple[Block, ...]:
     rows = tuple(_end_row(row, reader) for row in end_work(design.kit))
     keys = ("strut", "cut", "hole", "from_end", "between", "flattened", "bend")
     head = tuple(reader(f"shop.{key}_head") for key in keys)
@@ -109,6 +128,8 @@ def _ends(design: Design, reader: Reader) -> tuple[Block, ...]:
         Paragraph(reader("shop.ends_intro")),
         Table(head, rows, "lrrrrrr"),
         *timber,
+        *((Heading(2, reader("shop.jigs")), Paragraph(reader("shop.jigs_intro"))) if jigs else ()),
+        *(Figure(name, reader("shop.jig_alt", label=name.removeprefix("jig-"))) for name in jigs),
         NewPage(),
     )
 
