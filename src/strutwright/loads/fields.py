@@ -17,7 +17,7 @@ __all__ = [
     "arc_field",
     "closed_dome_field",
     "vault_across_fields",
-    "vault_along_field",
+    "vault_along_fields",
 ]
 
 
@@ -100,20 +100,27 @@ def vault_across_fields(form: Form, direction: float, standard: str) -> tuple[Fi
     return tuple(fields)
 
 
-def vault_along_field(form: Form, direction: float, standard: str) -> Field:
-    """Return the field of a vault with the wind along it; `direction` 0 or pi."""
+def vault_along_fields(form: Form, direction: float, standard: str) -> tuple[Field, ...]:
+    """Return the fields of a vault with the wind along it; `direction` 0 or pi.
+
+    ASCE has two: the strips of suction, and the least suction all over.
+    """
     distance = np.maximum(form.samples @ _blow(direction) + form.length / 2, 0)
     if standard == "en":
         e = min(form.span, 2 * form.top)
-        c_p = en1991_1_4.c_pe_vault_along(distance, e)
+        roofs = {"along": en1991_1_4.c_pe_vault_along(distance, e).mean(axis=1)}
         walls = en1991_1_4.c_pe_wall(form.top / form.length)
         side, source = -1.2, en1991_1_4.SOURCES["c_pe_vault_along"]
     else:
-        c_p = asce7_shared.C_p_arch_along(distance, form.top)
+        strips = asce7_shared.C_p_arch_along(distance, form.top).mean(axis=1)
+        least = np.full(len(strips), asce7_shared.LEAST_SUCTION)
+        roofs = {"along": strips, "along, least suction": least}
         walls, side = (0.8, _leeward(form.length / form.span)), -0.7
         source = asce7_shared.SOURCES["C_p_arch_along"]
-    c_p = _with_walls(form, direction, c_p.mean(axis=1), walls, side)
-    return Field("along", direction, c_p, source)
+    return tuple(
+        Field(name, direction, _with_walls(form, direction, c_p, walls, side), source)
+        for name, c_p in roofs.items()
+    )
 
 
 def _leeward(ratio: float) -> float:

@@ -28,6 +28,7 @@ __all__ = [
     "balanced",
     "drifted",
     "flat_roof_snow",
+    "least_snow",
     "peak_snow",
     "snow_factors",
     "snow_loads",
@@ -37,6 +38,7 @@ SETTLED: Final = 3000.0
 """Weight of snow that lies against the base, N/m3 (our choice, settled snow)."""
 _LOW: Final = np.radians(10.0)
 _HIGH: Final = np.radians(60.0)
+_LEAST: Final = {"asce7-16": asce7_16.SOURCES["p_m"], "asce7-22": asce7_22.SOURCES["p_m"]}
 
 
 def _thermal(site: LoadSite) -> float:
@@ -70,6 +72,18 @@ def snow_factors(site: LoadSite) -> dict[str, tuple[float, Source]]:
         "C_t": (_thermal(site), asce7_16.SOURCES["C_T"]),
         "I_s": (asce7_16.I_S[site.consequence], asce7_16.SOURCES["I_S"]),
     }
+
+
+def least_snow(form: Form, site: LoadSite) -> float:
+    """Return the least snow of a low curved roof, Pa: p_m of ASCE 7, 7.3.4 or 7.3.3; else 0.
+
+    It is asked for where the chord from base to crown rises less than 10 degrees.
+    """
+    if not site.is_asce or np.arctan2(2 * form.rise, form.span) >= _LOW:
+        return 0.0
+    if site.standard == "asce7-22":
+        return asce7_22.p_m(site.ground_snow, site.consequence)
+    return asce7_16.p_m(site.ground_snow, asce7_16.I_S[site.consequence])
 
 
 def balanced(form: Form, site: LoadSite) -> Floats:
@@ -124,6 +138,10 @@ def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float |
     rule = snow_rule(site)
     cases = [maker("snow balanced", even, None, rule)]
     notes = list(_notes(form, site))
+    least = least_snow(form, site)
+    if least > flat_roof_snow(site):
+        even_all = np.full(len(form.areas), least)
+        cases.append(maker("snow least", even_all, None, _LEAST[site.standard]))
     if site.standard == "en" or _LOW <= np.arctan2(2 * form.rise, form.span) <= _HIGH:
         for turn in _directions(form, drift=True):
             load = drifted(form, site, turn)

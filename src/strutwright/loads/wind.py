@@ -15,7 +15,7 @@ from strutwright.loads.fields import (
     arc_field,
     closed_dome_field,
     vault_across_fields,
-    vault_along_field,
+    vault_along_fields,
 )
 from strutwright.loads.form import Form, form_of
 from strutwright.loads.site import Door, LoadSite
@@ -104,7 +104,8 @@ def fields_of(form: Form, site: LoadSite) -> tuple[tuple[Field, ...], tuple[Note
             except InputError as fault:
                 missing.append(Note("wind-vault-not-covered", str(fault)))
     if form.kind == "vault":
-        fields.extend(vault_along_field(form, turn, site.standard) for turn in (0.0, np.pi))
+        for turn in (0.0, np.pi):
+            fields.extend(vault_along_fields(form, turn, site.standard))
     return tuple(fields), tuple(dict.fromkeys(missing))
 
 

@@ -7,7 +7,7 @@ from strutwright.errors import InputError
 from strutwright.loads import form_of, resultant
 from strutwright.loads.snow import balanced, drifted, flat_roof_snow, snow_loads
 
-from .shells import hemisphere, site, vault
+from .shells import hemisphere, plan_area, site, vault
 
 
 def totals(shell, where):
@@ -117,3 +117,20 @@ def test_half_snow_lies_on_the_side_that_it_is_named_after(degrees):
     # The weight lies ahead of the middle: its moment about the middle is r x F.
     arm = np.cross([0, 0, 1], moment) / force[2]
     assert arm @ ahead > 0.2
+
+
+@pytest.mark.parametrize(
+    ("standard", "rise", "least"),
+    # ASCE 7-16, 7.3.4 (recalled): I_s p_g up to 20 psf, where the chord rises less than 10 degrees
+    [("asce7-16", 0.5, 800.0), ("asce7-16", 0.6, None), ("en", 0.5, None)],
+)
+def test_a_low_vault_takes_the_least_snow(standard, rise, least):
+    where = site(standard, ground_snow=800.0)
+    shell = vault(span=6.0, rise=rise)
+    found = snow_loads(shell, form_of(shell), where, None)
+    cases = [case for case in found.cases if case.name == "snow least"]
+    if least is None:
+        assert cases == []
+    else:
+        total = resultant(shell, cases[0])[0][2]
+        assert total == pytest.approx(-least * plan_area(shell), rel=1e-9)

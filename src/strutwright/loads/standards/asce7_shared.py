@@ -23,6 +23,7 @@ __all__ = [
     "G_RIGID",
     "K_D",
     "LEAST_HEIGHT",
+    "LEAST_SUCTION",
     "SOURCES",
     "C_p_arch",
     "C_p_arch_along",
@@ -45,6 +46,8 @@ GC_PI: Final[Mapping[str, float]] = MappingProxyType(
     {"enclosed": 0.18, "partially enclosed": 0.55, "partially open": 0.18, "open": 0.0}
 )
 """Internal pressure coefficient, both signs, Table 26.13-1."""
+LEAST_SUCTION: Final = -0.18
+"""Second value of C_p on flat roofs, Fig. 27.3-1: least suction, with snow or suction inside."""
 C_E: Final[Mapping[str, Mapping[str, float]]] = MappingProxyType(
     {
         "B": MappingProxyType({"fully": 0.9, "partially": 1.0, "sheltered": 1.2}),
@@ -62,6 +65,7 @@ SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
         "GC_PI": Source(_TITLE, None, "Table 26.13-1", "recalled"),
         "G_RIGID": Source(_TITLE, None, "26.11.1", "recalled"),
         "K_D": Source(_TITLE, None, "Table 26.6-1 (circular dome 1.0 read, others recalled)"),
+        "LEAST_SUCTION": Source(_TITLE, None, "Fig. 27.3-1", "recalled"),
         "LEAST_HEIGHT": Source(_TITLE, None, f"Table 26.10-1, note 1, {_XC}", "read"),
         "C_p_arch": Source(_TITLE, None, "Fig. 27.3-3", "recalled"),
         "C_p_arch_along": Source(_TITLE, None, "Fig. 27.3-1, wind parallel to the ridge"),
@@ -163,8 +167,8 @@ def C_p_arch_along(distance: Floats | float, h: float) -> Floats:
     distance : float or array, m
         From the windward end.
     h : float, m
-        Mean roof height: -0.9 to h, -0.5 to 2 h, -0.3 beyond (h/L <= 0.5). The second value
-        of the figure, -0.18 everywhere, is the less severe for a light roof.
+        Mean roof height: -0.9 to h, -0.5 to 2 h, -0.3 beyond (h/L <= 0.5). `LEAST_SUCTION` is
+        the second value of the figure.
     """
     far = within("distance", distance, -1e-6, unit="m") / within("height", h, 1e-9, 200, "m")
     return np.select([far <= 1, far <= 2], [-0.9, -0.5], default=-0.3)
