@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Final, Literal
 
 __all__ = [
+    "SIGNALS",
     "Block",
     "Bullets",
     "Card",
@@ -21,6 +22,9 @@ __all__ = [
     "Table",
     "Together",
 ]
+
+SIGNALS: Final = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+"""Signal words, the gravest first. Source: ANSI Z535.6 / ISO 3864-2, second-hand."""
 
 
 @dataclass(frozen=True)
@@ -154,6 +158,8 @@ class Document:
         Picture of the cover.
     contents : str
         Title of the table of contents; empty for none.
+    signals : mapping of str to str
+        What is printed for each signal word, in the language of the text.
     """
 
     title: str
@@ -167,3 +173,4 @@ class Document:
     lead: tuple[str, ...] = ()
     cover: Figure | None = None
     contents: str = field(default="")
+    signals: Mapping[str, str] = field(default_factory=lambda: {word: word for word in SIGNALS})

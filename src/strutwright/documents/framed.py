@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from strutwright.brief import Brief
 from strutwright.design import Design
-from strutwright.documents.blocks import Block, Document
+from strutwright.documents.blocks import SIGNALS, Block, Document
 from strutwright.documents.book.front import stamp
 from strutwright.documents.reader import Reader
 from strutwright.version import __version__
@@ -67,4 +67,5 @@ def page_of(
         stamp=stamp,
         paper="us-letter" if reader.system == "imperial" else "a4",
         language=reader.words.language,
+        signals={word: reader(f"signals.{word.lower()}") for word in SIGNALS},
     )

@@ -7,7 +7,16 @@ from typing import Final
 
 from strutwright.parts import Kit
 
-__all__ = ["HOLD_HEIGHT", "lift_limit", "minutes_of", "people_for"]
+__all__ = [
+    "END_MINUTES",
+    "HOLD_HEIGHT",
+    "OTHER_END",
+    "PART_MINUTES",
+    "PROP_MINUTES",
+    "lift_limit",
+    "minutes_of",
+    "people_for",
+]
 
 ONE_PERSON: Final = 25.0
 """kg that one person lifts. Source: HSE lifting and lowering guideline figure, recalled."""
@@ -17,11 +26,13 @@ Source: Network Rail, 'Lifting and handling in teams', citing the HSE rule."""
 HOLD_HEIGHT: Final = 1.2
 """m; higher than this one person cannot hold a hub and fasten it too. Our choice."""
 PART_MINUTES: Final = 0.1
-"""To bring a part that lies sorted at hand, person-minutes. Our choice."""
+"""To bring a part that lies sorted at hand, person-minutes. Common practice, no source."""
 END_MINUTES: Final = {"socket": 0.25, "flattened": 0.4, "plate": 0.8}
-"""To fasten one strut end, person-minutes, by kind of connector; 0.5 for others. Our choice."""
+"""To fasten one strut end, person-minutes, by kind of connector. Common practice, no source."""
+OTHER_END: Final = 0.5
+"""The same for other kinds."""
 PROP_MINUTES: Final = 2.0
-"""To place a prop, person-minutes; half of it to take it away. Our choice."""
+"""To place a prop, person-minutes; half of it to take it away. Common practice, no source."""
 
 
 def lift_limit(people: int) -> float:
@@ -41,6 +52,6 @@ def minutes_of(kit: Kit, struts: int, hubs: int, props: float, people: int) -> f
 
     More people than parts, or than four round one spot, do not make it faster.
     """
-    each = END_MINUTES.get(kit.connector.kind, 0.5)
+    each = END_MINUTES.get(kit.connector.kind, OTHER_END)
     work = PART_MINUTES * (struts + hubs) + 2 * each * struts + PROP_MINUTES * props
     return work / max(1, min(people, 4, struts + hubs + math.ceil(props)))

@@ -8,10 +8,12 @@ import strutwright as sw
 from strutwright.documents import build_book
 from strutwright.documents.blocks import Bullets, Caution, Heading, Paragraph, Row, Table, Together
 from strutwright.documents.book import hub_page, left_over_page, step_page
+from strutwright.documents.book.front import kit_number
 from strutwright.documents.critique import critique
 from strutwright.documents.critique.glyphs import known_characters
 from strutwright.documents.critique.of_book import contrast
 from strutwright.errors import InputError
+from strutwright.version import __version__
 
 TEXT = """
 [project]
@@ -114,6 +116,23 @@ def test_a_missing_message_and_an_unnamed_prop_are_found(book, design):
     number = next(s.number for s in design.sequence.steps if s.props and s.mechanisms)
     assert "message-missing" in rules(step_changed(book, number, without(Caution)), design)
     assert "prop-named" in rules(step_changed(book, number, without(Bullets)), design)
+
+
+def test_signal_words_of_another_language_are_found(book, design):
+    german = {"DANGER": "GEFAHR", "WARNING": "WARNUNG", "CAUTION": "VORSICHT", "NOTICE": "HINWEIS"}
+    assert "signal-language" in rules(replace(book, signals=german), design)
+
+
+def test_the_cover_bears_the_number_of_the_kit_and_the_version(book, design):
+    number = kit_number(design)
+    assert any(number in line and __version__ in line for line in book.lead)
+    other = replace(design, brief=replace(design.brief, text=design.brief.text + "# more"))
+    assert kit_number(other) != number
+
+
+def test_the_time_says_what_it_rests_on(book):
+    said = " ".join(i for b in book.blocks if isinstance(b, Bullets) for i in b.items)
+    assert "common practice, no source" in said
 
 
 def test_safety_after_the_first_step_is_found(book, design):

@@ -10,9 +10,10 @@ import strutwright as sw
 from strutwright.documents import build_book
 from strutwright.documents.blocks import Caution, Figure, Heading, Paragraph, Row, Table, Together
 from strutwright.documents.book.step_pictures import shares_seen, stage_cameras
-from strutwright.documents.pictures import hub_at
-from strutwright.documents.pictures.seen import MOST_TURN, Scene, share_seen
-from strutwright.drawing import FRONT, PLAN
+from strutwright.documents.pictures import hub_at, signs
+from strutwright.documents.pictures.seen import MOST_TURN, Scene, share_seen, turned
+from strutwright.documents.pictures.step import StepView, step_picture
+from strutwright.drawing import FRONT, PLAN, Camera, Line
 from strutwright.shape import DomeSpec, dome
 
 TEXT = """
@@ -95,8 +96,8 @@ def test_the_camera_turns_little_from_stage_to_stage(design):
         assert turn <= MOST_TURN + 1e-9
 
 
-def test_a_strut_behind_another_is_not_seen():
-    """Seen from the front, the mirror image of a strut lies exactly behind it."""
+def one_behind_the_other():
+    """Return a dome and a scene: seen from the front, the new strut lies exactly behind."""
     shell = dome(DomeSpec(radius=3.0, division=(2, 0)))
     ends = shell.hubs[shell.struts]
     pairs = {}
@@ -109,7 +110,11 @@ def test_a_strut_behind_another_is_not_seen():
         for two in pairs.values()
         if len(two) == 2 and abs(ends[two[0], :, 1].mean() - ends[two[1], :, 1].mean()) > 0.5
     )
-    scene = Scene(np.array([front]), np.array([back]))
+    return shell, Scene(np.array([front]), np.array([back]))
+
+
+def test_a_strut_behind_another_is_not_seen():
+    shell, scene = one_behind_the_other()
     assert share_seen(shell, FRONT, scene) < 0.05
     assert share_seen(shell, PLAN, scene) > 0.95
 
@@ -129,3 +134,47 @@ def test_every_figure_has_its_text(book):
         for part in block.blocks:
             if isinstance(part, Row):
                 assert all(isinstance(f, Figure) and len(f.alt) > 20 for f in part.figures)
+
+
+def test_up_on_the_inset_is_up_at_the_shell(design):
+    """A strut to a hub above lies over the middle, one along its course level with it."""
+    shell = design.shell
+    hub = int(np.flatnonzero(shell.course == 1)[0])
+    sheet = hub_at(design.kit, hub, "note")
+    middle = next(m.at[1] for m in sheet.marks if getattr(m, "text", "") == str(hub))
+    heights = {m.text: m.at[1] for m in sheet.marks if hasattr(m, "text")}
+    others = [n for row in shell.struts.tolist() if hub in row for n in row if n != hub]
+    above = [n for n in others if shell.hubs[n, 2] > shell.hubs[hub, 2] + 0.2]
+    below = [n for n in others if shell.hubs[n, 2] < shell.hubs[hub, 2] - 0.2]
+    assert above
+    assert below
+    assert all(heights[str(n)] > middle for n in above)
+    assert all(heights[str(n)] < middle for n in below)
+
+
+def test_a_camera_turns_a_little_where_its_stage_hides_the_step():
+    shell, scene = one_behind_the_other()
+    low = Camera("low", FRONT.azimuth, FRONT.height)
+    found = turned(shell, low, scene)
+    assert share_seen(shell, found, scene) > share_seen(shell, low, scene)
+    assert abs(math.remainder(found.azimuth - low.azimuth, 2 * math.pi)) <= MOST_TURN + 1e-9
+
+
+def test_what_is_drawn_near_ends_at_the_edge_of_the_picture():
+    shell = dome(DomeSpec(radius=3.0, division=(4, 0)))
+    fresh = np.flatnonzero((shell.course[shell.struts] == 0).all(axis=1))[:1]
+    scene = Scene(np.setdiff1d(np.arange(len(shell.struts)), fresh), fresh)
+    hubs = np.unique(shell.struts[fresh])
+    ask = StepView(
+        PLAN, scene, np.arange(len(shell.hubs)), (), (), (), (), 0.0, ("", "", ""), "", "",
+        near=hubs,
+    )  # fmt: skip
+    types = signs(["A"], ["n"])
+    sheet = step_picture(shell, np.zeros(len(shell.struts), dtype=int), types, ask)
+    lines = [mark for mark in sheet.marks if isinstance(mark, Line)]
+    new = [m for m in lines if m.layer == "type A"]
+    assert sum(math.dist(m.start, m.end) for m in new) > 30
+    for mark in lines:
+        for x, y in (mark.start, mark.end):
+            assert -1e-9 <= x <= sheet.width + 1e-9
+            assert -1e-9 <= y <= sheet.height + 1e-9

@@ -9,6 +9,7 @@ import numpy as np
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Bullets, Heading, NewPage, Paragraph, Table
 from strutwright.documents.reader import Reader
+from strutwright.sequence.effort import END_MINUTES, OTHER_END, PART_MINUTES, PROP_MINUTES
 
 __all__ = ["crew_chapter"]
 
@@ -19,7 +20,7 @@ def crew_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     refused = tuple(note for note in plan.notes if note.code == "sequence-not-as-asked")
     high = max((step.platform for step in plan.steps), default=0.0)
     reach = reader.length(design.brief.crew.reach)
-    minutes = 5 * math.ceil(plan.minutes / 5)
+    minutes = max(5, 5 * round(plan.minutes / 5))
     wind = min(stage.wind for stage in plan.stages)
     platform = (
         reader("crew.platform", platform=reader.length(0.1 * math.ceil(high * 10 - 1e-6)))
@@ -30,6 +31,7 @@ def crew_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         reader("crew.people", people=plan.people),
         platform,
         reader("crew.time", minutes=minutes),
+        _basis(design, reader),
         reader(
             "crew.steps",
             steps=len(plan.steps),
@@ -52,6 +54,13 @@ def crew_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
 
 def _reason(reader: Reader, text: str) -> str:
     return reader("crew.not_as_asked", reason=text[0].upper() + text[1:] + ".")
+
+
+def _basis(design: Design, reader: Reader) -> str:
+    end = END_MINUTES.get(design.kit.connector.kind, OTHER_END)
+    return reader(
+        "crew.basis", part=f"{60 * PART_MINUTES:g}", end=f"{60 * end:g}", prop=f"{PROP_MINUTES:g}"
+    )
 
 
 def _tools(design: Design, reader: Reader) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.design import Design
-from strutwright.documents.blocks import Block, Figure, Heading, NewPage, Paragraph, Table
+from strutwright.documents.blocks import Block, Bullets, Figure, Heading, NewPage, Paragraph, Table
 from strutwright.documents.book.pictures import VIEWS
 from strutwright.documents.reader import Reader
 from strutwright.shape.riser import feet_of
@@ -36,8 +36,8 @@ def shell_views(design: Design, reader: Reader) -> tuple[Block, ...]:
             hubs=len(design.shell.hubs),
             struts=len(design.shell.struts),
         )
-        blocks += [Figure(name, alt, title), NewPage()]
-    return tuple(blocks)
+        blocks.append(Figure(name, alt, title))
+    return (*blocks, NewPage())
 
 
 def base_ring(design: Design, reader: Reader) -> tuple[Block, ...]:
@@ -66,6 +66,15 @@ def base_ring(design: Design, reader: Reader) -> tuple[Block, ...]:
 
     return (
         Heading(1, reader("ring.title")),
+        Heading(2, reader("ring.ground_title")),
+        Bullets(
+            (
+                reader("ring.ground_firm", room=reader.length(1.0)),
+                reader("ring.ground_lines"),
+                reader("ring.ground_level", level=reader.length(0.01)),
+            ),
+            numbered=True,
+        ),
         Paragraph(reader("ring.intro")),
         Paragraph(reader("ring.one" if design.brief.crew.people == 1 else "ring.two")),
         Paragraph(_why(sheet, reader)),

@@ -5,10 +5,10 @@ from __future__ import annotations
 from strutwright.design import Design
 from strutwright.documents.blocks import Block, Document, Figure, Heading, Table
 from strutwright.documents.book.after import hub_table, strut_table
-from strutwright.documents.book.step_pictures import step_pictures
+from strutwright.documents.book.step_pictures import hub_picture, step_pictures
 from strutwright.documents.book.steps import step_blocks
 from strutwright.documents.framed import framed
-from strutwright.documents.pictures import hub_at, kit_signs
+from strutwright.documents.pictures import kit_signs
 from strutwright.documents.reader import Reader
 from strutwright.drawing import svg
 from strutwright.errors import InputError
@@ -60,7 +60,7 @@ def hub_page(design: Design, hub: int) -> Document:
         hub_table(design, reader, [hub]),
         Figure("hub", alt, note, 120.0),
     )
-    return _page(design, reader, blocks, {"hub": svg(hub_at(design.kit, hub, note))})
+    return _page(design, reader, blocks, {"hub": svg(hub_picture(design, reader, hub))})
 
 
 def left_over_page(design: Design, labels: tuple[str, ...]) -> Document:

@@ -9,7 +9,7 @@ import numpy as np
 from strutwright.design import Design
 from strutwright.documents.book.steps import stage_name
 from strutwright.documents.pictures import TypeSign, hub_at
-from strutwright.documents.pictures.seen import Scene, choose_cameras, share_seen
+from strutwright.documents.pictures.seen import Scene, choose_cameras, share_seen, turned
 from strutwright.documents.pictures.step import StepView, step_picture
 from strutwright.documents.reader import Reader
 from strutwright.drawing import Camera, Sheet
@@ -17,7 +17,7 @@ from strutwright.sequence import Step
 from strutwright.shape.apply import azimuth_of
 from strutwright.values import Indices
 
-__all__ = ["shares_seen", "stage_cameras", "step_pictures"]
+__all__ = ["hub_picture", "shares_seen", "stage_cameras", "step_cameras", "step_pictures"]
 
 
 def stage_cameras(design: Design) -> list[Camera]:
@@ -33,16 +33,26 @@ def stage_cameras(design: Design) -> list[Camera]:
     return choose_cameras(design.shell, stages, _front(design))
 
 
-def shares_seen(design: Design) -> dict[int, float]:
-    """Return for each step which share of its new parts its picture shows, 0 to 1."""
+def step_cameras(design: Design) -> dict[int, tuple[Camera, Scene]]:
+    """Return for each step its camera, within 30 degrees of its stage's, and what it shows."""
     out = {}
     standing = np.empty(0, dtype=np.int64)
     cameras = stage_cameras(design)
     for stage, camera in zip(design.sequence.stages, cameras, strict=True):
         for step in stage.steps:
-            out[step.number] = share_seen(design.shell, camera, Scene(standing, step.struts))
+            scene = Scene(standing, step.struts)
+            out[step.number] = (turned(design.shell, camera, scene), scene)
             standing = np.concatenate([standing, step.struts])
     return out
+
+
+def shares_seen(design: Design) -> dict[int, float]:
+    """Return for each step which share of its new parts its picture shows, 0 to 1."""
+    cameras = step_cameras(design)
+    return {
+        number: share_seen(design.shell, camera, scene)
+        for number, (camera, scene) in cameras.items()
+    }
 
 
 def step_pictures(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict[str, Sheet]:
@@ -51,6 +61,7 @@ def step_pictures(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -
     shell = design.shell
     standing = np.empty(0, dtype=np.int64)
     whole = np.arange(len(shell.struts))
+    by_step = step_cameras(design)
     stages = zip(design.sequence.stages, stage_cameras(design), strict=True)
     for number, (stage, camera) in enumerate(stages, 1):
         fresh = _struts(stage.steps)
@@ -60,15 +71,21 @@ def step_pictures(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -
         sheets[f"stage-{number}"] = step_picture(shell, design.kit.strut_type_of, types, view)
         framed = np.unique(shell.struts[np.concatenate([standing, fresh])])
         for step in stage.steps:
-            one = _step_view(design, reader, camera, (Scene(standing, step.struts), framed), step)
+            near, scene = by_step[step.number]
+            one = _step_view(design, reader, near, (scene, framed), step)
             sheets[f"step-{step.number}"] = step_picture(
                 shell, design.kit.strut_type_of, types, one
             )
             if len(step.hubs):
-                note = reader("steps.hub_note", hub=int(step.hubs[-1]))
-                sheets[f"hub-of-{step.number}"] = hub_at(design.kit, int(step.hubs[-1]), note)
+                sheets[f"hub-of-{step.number}"] = hub_picture(design, reader, int(step.hubs[-1]))
             standing = np.concatenate([standing, step.struts])
     return sheets
+
+
+def hub_picture(design: Design, reader: Reader, hub: int) -> Sheet:
+    """Return the close-up of a hub, from outside, with its top side up."""
+    note = reader("steps.hub_note", hub=hub)
+    return hub_at(design.kit, hub, note, (reader("steps.up"), reader("steps.back")))
 
 
 def _struts(steps: tuple[Step, ...]) -> Indices:
@@ -112,7 +129,19 @@ def _step_view(
         (reader("steps.door"), reader("steps.north"), foot),
         foot,
         alt,
+        near=_round(design, scene, step),
     )
+
+
+def _round(design: Design, scene: Scene, step: Step) -> Indices:
+    """Return the hubs of the new struts and the standing ones that they are joined to."""
+    ends = design.shell.struts[scene.fresh]
+    here = np.union1d(ends, step.hubs)
+    if not len(scene.standing):
+        return here
+    other = design.shell.struts[scene.standing]
+    beside = other[np.isin(other, here).any(axis=1)]
+    return np.union1d(here, beside)
 
 
 def _north(design: Design) -> float:

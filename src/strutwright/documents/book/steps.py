@@ -24,7 +24,7 @@ from strutwright.sequence import Stage, Step
 
 __all__ = ["closing_chapter", "stage_name", "step_blocks", "steps_chapter"]
 
-FALL: Final = 1.83
+FALL: Final = 1.8288
 """m; work height from which the fall message is repeated. Source: 29 CFR 1926, 6 ft, recalled."""
 HEAVY: Final = 16.0
 """kg each; a lift above it bears the message. Source: HSE guideline figure, recalled."""
@@ -52,7 +52,9 @@ def steps_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
             hubs=hubs,
             all_hubs=len(design.shell.hubs),
         )
-        blocks += [Paragraph(total, "small"), NewPage()]
+        if isinstance(last := blocks[-1], Together):  # no page for this line alone
+            blocks[-1] = Together((*last.blocks, Paragraph(total, "small")))
+        blocks.append(NewPage())
     return tuple(blocks)
 
 
@@ -127,8 +129,9 @@ def _standing(design: Design, step: Step) -> int:
 
 def _title(reader: Reader, step: Step) -> str:
     props = ", ".join(step.removed)
+    only_struts = step.action == "place" and not len(step.hubs)
     action = reader(
-        f"steps.do_{step.action}",
+        "steps.do_struts" if only_struts else f"steps.do_{step.action}",
         hubs=_count(reader, "hub", len(step.hubs)),
         struts=_count(reader, "strut", len(step.struts)),
         props=props,
@@ -263,6 +266,8 @@ def _check(design: Design, reader: Reader, step: Step) -> str:
     shell = design.shell
     if step.action == "unprop" and step.standing:
         return reader("steps.check_props", props=", ".join(step.standing))
+    if step.action == "unprop":
+        return reader("steps.check_away")
     if step.action == "flat" or not len(step.hubs):
         return reader("steps.check_seated")
     hub = int(step.hubs[-1])

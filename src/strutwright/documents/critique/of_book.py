@@ -7,7 +7,15 @@ from collections.abc import Iterator
 from importlib.resources import files
 from typing import Final
 
-from strutwright.documents.blocks import Bullets, Caution, Heading, Paragraph, Table, Together
+from strutwright.documents.blocks import (
+    SIGNALS,
+    Bullets,
+    Caution,
+    Heading,
+    Paragraph,
+    Table,
+    Together,
+)
 from strutwright.documents.book.front import stamp
 from strutwright.documents.critique.finding import Case, Finding, figures_of, flat, texts_of
 from strutwright.documents.critique.glyphs import known_characters
@@ -15,8 +23,6 @@ from strutwright.documents.words import LANGUAGES, messages
 
 __all__ = ["BOOK_RULES"]
 
-SEVERITY: Final = ("DANGER", "WARNING", "CAUTION", "NOTICE")
-"""Signal words, the gravest first. Source: ANSI Z535.6 / ISO 3864-2, second-hand."""
 MOST_WORDS: Final = 20
 LEAST_TYPE: Final = 10.0
 LEAST_LIMIT: Final = 12.0
@@ -38,13 +44,16 @@ def safety(case: Case) -> Iterator[Finding]:
     grouped = [block for block in blocks[:first] if isinstance(block, Caution)]
     if not grouped:
         yield Finding("safety-first", "front", "no safety message stands before step 1")
-    ranks = [SEVERITY.index(one.word) for one in grouped if one.word in SEVERITY]
+    ranks = [SIGNALS.index(one.word) for one in grouped if one.word in SIGNALS]
     if ranks != sorted(ranks):
         yield Finding("severity-order", "front", "messages are not sorted by severity")
+    words = {word: case.reader(f"signals.{word.lower()}") for word in SIGNALS}
+    if dict(case.book.signals) != words:
+        yield Finding("signal-language", "messages", f"they say {dict(case.book.signals)}")
     for block in flat(case.book):
         if not isinstance(block, Caution):
             continue
-        if block.word not in SEVERITY:
+        if block.word not in SIGNALS:
             yield Finding("signal-word", block.hazard, f"{block.word!r} is no signal word")
         if not (block.hazard and block.consequence and block.avoidance):
             yield Finding(

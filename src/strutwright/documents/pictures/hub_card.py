@@ -36,6 +36,9 @@ BODY: Final = 6.0
 """Radius of the hub on the card, mm; hubs are drawn as one sign, not to scale."""
 REACH: Final = 25.0
 """From the middle of the hub to the end of a spoke, mm."""
+SMALL: Final = 5.0
+SHORT: Final = 17.0
+"""Radius of the hub, and length of a spoke from its middle, in an inset, mm."""
 ARC: Final = 13.0
 """Radius of the arcs that carry the angles between spokes, mm."""
 BAR: Final = 3.2
@@ -95,20 +98,27 @@ def hub_card(title: str, spokes: Sequence[Spoke], *, width: float = 84.0) -> She
     return Sheet(width, height, tuple(marks), title, text)
 
 
-def hub_inset(title: str, spokes: Sequence[Spoke], note: str, *, width: float = 72.0) -> Sheet:
+def hub_inset(
+    title: str, spokes: Sequence[Spoke], note: str, up: str, *, width: float = 56.0
+) -> Sheet:
     """Return the plan of a hub alone, for the corner of a step: which strut in which socket.
 
-    `note` stands at its foot, in the reader's language.
+    `note` stands at its foot and `up` at the arrow of its top side, in the reader's language.
     """
     ordered = sorted(spokes, key=lambda spoke: spoke.azimuth % (2 * math.pi))
-    high = 2 * (REACH + 8)
+    high = 2 * (SHORT + 8)
     centre = (width / 2, FOOT + high / 2)
     marks: list[Mark] = []
     for spoke in ordered:
-        marks += _spoke(centre, BODY, REACH, spoke.azimuth, spoke.sign)
-        marks += _end_words(centre, spoke)
-    marks.append(Circle(centre, BODY, PALE, Pen(WIDE, INK), "hub"))
+        marks += _spoke(centre, SMALL, SHORT, spoke.azimuth, spoke.sign)
+        marks += _end_words(centre, spoke, SHORT)
+    marks.append(Circle(centre, SMALL, PALE, Pen(WIDE, INK), "hub"))
     marks.append(Text(centre, title, 10 * POINT, "middle", "middle", bold=True))
+    tip = (5.0, FOOT + high - 4.0)
+    marks.append(Line((tip[0], tip[1] - 7), tip, Pen(MEDIUM, INK), "up"))
+    for side in (-1.2, 1.2):
+        marks.append(Line(tip, (tip[0] + side, tip[1] - 2), Pen(MEDIUM, INK), "up"))
+    marks.append(Text((tip[0], tip[1] - 10.5), up, 8 * POINT, "middle"))
     marks.append(Text((width / 2, 1.8), note, 9 * POINT, "middle", colour=QUIET))
     return Sheet(width, high + FOOT, tuple(marks), title, note)
 
@@ -157,13 +167,13 @@ def _plan(centre: Point, spokes: Sequence[Spoke]) -> list[Mark]:
     return marks
 
 
-def _end_words(centre: Point, spoke: Spoke) -> list[Mark]:
+def _end_words(centre: Point, spoke: Spoke, end: float = REACH) -> list[Mark]:
     """Return the label of the strut at the end of its spoke, and the other words under it."""
     size, small = 10 * POINT, 8 * POINT
     wide = max(text_width(spoke.sign.label, size, bold=True), text_width(spoke.words, small))
     high = 4.6 if spoke.words else 2.4
     cos, sin = math.cos(spoke.azimuth), math.sin(spoke.azimuth)
-    reach = REACH + 1.6 + abs(cos) * wide / 2 + abs(sin) * high / 2
+    reach = end + 1.6 + abs(cos) * wide / 2 + abs(sin) * high / 2
     x, y = _polar(centre, reach, spoke.azimuth)
     lift = 1.9 if spoke.words else 0.0
     look = {"colour": spoke.sign.colour, "bold": True, "layer": "labels"}

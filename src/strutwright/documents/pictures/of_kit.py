@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import math
+from typing import Final
+
+import numpy as np
+
 from strutwright.documents.pictures.hub_card import Spoke, hub_card, hub_inset
 from strutwright.documents.pictures.signs import TypeSign, signs
 from strutwright.documents.pictures.strut_card import TypeRow
 from strutwright.drawing import INK, Sheet
 from strutwright.parts import Kit
+from strutwright.shape.measure import hub_normals
 
 __all__ = ["hub_at", "hub_type_card", "kit_rows", "kit_signs"]
+
+FLAT: Final = 0.97
+"""Upward part of a hub's normal from which no spoke of it points up: within 14 degrees."""
 
 
 def kit_signs(kit: Kit) -> tuple[TypeSign, ...]:
@@ -41,14 +50,27 @@ def hub_type_card(kit: Kit, index: int, *, width: float = 84.0) -> Sheet:
     return hub_card(f"Hub type {kind.label}", spokes, width=width)
 
 
-def hub_at(kit: Kit, hub: int, note: str) -> Sheet:
-    """Return the inset of one hub: its real spokes, their letters and the hubs they go to."""
-    kind = kit.hub_types[int(kit.hub_type_of[hub])]
-    turn = -1.0 if kit.is_mirrored[hub] else 1.0
+def hub_at(kit: Kit, hub: int, note: str, words: tuple[str, str] = ("up", "back")) -> Sheet:
+    """Return the inset of one hub: its real spokes, their letters and the hubs they go to.
+
+    It is seen from outside, and up on paper is up at the shell; a hub that lies flat has +y, the
+    back of the plan, up. `words` are what stands at the arrow: up, and back.
+    """
+    shell = kit.shell
+    out = hub_normals(shell)[hub]
+    is_flat = abs(float(out[2])) > FLAT
+    high = np.array([0.0, 1.0, 0.0]) if is_flat else np.array([0.0, 0.0, 1.0])
+    high = high - (high @ out) * out
+    high /= np.linalg.norm(high)
+    right = np.cross(high, out)
     known = kit_signs(kit)
     spokes = []
-    for (azimuth, dip), strut in zip(kind.spokes.tolist(), kit.sockets(hub).tolist(), strict=True):
-        i, j = kit.shell.struts[strut].tolist()
+    for strut in kit.sockets(hub).tolist():
+        i, j = shell.struts[strut].tolist()
+        other = j if i == hub else i
+        run = shell.hubs[other] - shell.hubs[hub]
+        run = run / np.linalg.norm(run)
+        azimuth, dip = math.atan2(run @ high, run @ right), math.asin(-float(run @ out))
         sign = known[int(kit.strut_type_of[strut])]
-        spokes.append(Spoke(turn * azimuth, dip, sign, str(j if i == hub else i)))
-    return hub_inset(str(hub), spokes, note)
+        spokes.append(Spoke(azimuth, dip, sign, str(other)))
+    return hub_inset(str(hub), spokes, note, words[1] if is_flat else words[0])

@@ -13,7 +13,7 @@ from strutwright.drawing import Camera, project
 from strutwright.shape import Shell
 from strutwright.values import Indices
 
-__all__ = ["Scene", "choose_cameras", "share_seen"]
+__all__ = ["LEAST_SEEN", "MOST_TURN", "Scene", "choose_cameras", "share_seen", "turned"]
 
 PIXELS: Final = 160
 """Width of the buffer."""
@@ -23,6 +23,11 @@ STROKE: Final = 2
 """Width of a strut in the buffer, pixels: about 1 mm on a picture of 110 mm."""
 AZIMUTHS: Final = 12
 HEIGHTS: Final = (math.radians(30), math.radians(48), math.radians(62))
+LEAST_SEEN: Final = 0.7
+"""Share of the new parts that a picture shows. Source: new parts visible (Heiser and others,
+2004); the number is our choice."""
+TURNS: Final = (0.0, math.radians(15), math.radians(-15), math.radians(30), math.radians(-30))
+LOWER: Final = (math.radians(18), *HEIGHTS, math.radians(75))
 TRIED: Final = 4
 """Cameras of a stage that are held against each of its steps."""
 MOST_TURN: Final = math.radians(30)
@@ -83,10 +88,25 @@ def choose_cameras(shell: Shell, stages: Sequence[Sequence[Scene]], front: float
             near = [c for c in cameras if _turn(c, chosen[-1]) <= MOST_TURN + 1e-9]
         fresh = np.concatenate([scene.fresh for scene in steps])
         whole = Scene(steps[0].standing, fresh)
-        first = sorted(near, key=lambda c: (-_share(shell, c, whole), _turned(c, front)))[:TRIED]
+        first = sorted(near, key=lambda c: (-_share(shell, c, whole), _away(c, front)))[:TRIED]
         worst = [min(_share(shell, c, scene) for scene in steps) for c in first]
         chosen.append(first[max(range(len(first)), key=lambda k: (worst[k], -k))])
     return chosen
+
+
+def turned(shell: Shell, camera: Camera, scene: Scene) -> Camera:
+    """Return the `camera` of a stage, turned a little where it shows too few new parts of a step.
+
+    Of the cameras within 30 degrees the first that shows enough, the nearest first; else the
+    one that shows most.
+    """
+    if _share(shell, camera, scene) >= LEAST_SEEN:
+        return camera
+    near = [Camera("step", camera.azimuth + turn, high) for turn in TURNS for high in LOWER]
+    near.sort(key=lambda c: _turn(c, camera) + abs(c.height - camera.height))
+    shares = [_share(shell, one, scene) for one in near]
+    enough = next((k for k, share in enumerate(shares) if share > LEAST_SEEN), None)
+    return near[int(np.argmax(shares)) if enough is None else enough]
 
 
 def _share(shell: Shell, camera: Camera, scene: Scene) -> float:
@@ -94,7 +114,7 @@ def _share(shell: Shell, camera: Camera, scene: Scene) -> float:
     return round(share_seen(shell, camera, scene), 2)
 
 
-def _turned(camera: Camera, front: float) -> float:
+def _away(camera: Camera, front: float) -> float:
     away = abs(math.remainder(camera.azimuth - front, 2 * math.pi))
     return round(away + camera.height / 10, 6)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -27,6 +27,7 @@ from strutwright.drawing import (
     Pen,
     Placing,
     Point,
+    Polygon,
     Sheet,
     Text,
     Wish,
@@ -48,6 +49,10 @@ EDGE: Final = 9.0
 GAP: Final = 0.6
 PROP_PEN: Final = Pen(MEDIUM, INK, (1.6, 0.9))
 SHORTEST_BANDED: Final = 9.0
+SMALL: Final = 18.0
+"""mm; new struts shorter than this on paper, on average, are drawn larger."""
+KEY: Final = 26.0
+"""Width of the key that shows where they are, mm."""
 MOST_LABELLED: Final = 40
 """New struts up to which each bears its letter; with more of few types the table says it."""
 
@@ -78,6 +83,9 @@ class StepView:
         Of the picture, for those who cannot see it.
     numbered : bool
         Whether hubs bear numbers and new struts their letters.
+    near : (n,) int array or None
+        Hubs round the new parts, which fill the picture where they are small in the frame; a
+        key in its corner then shows where in the frame they are.
     width, height : float
         Of the picture, mm.
     """
@@ -94,27 +102,31 @@ class StepView:
     title: str
     text: str
     numbered: bool = True
+    near: Indices | None = None
     width: float = 112.0
-    height: float = 66.0
+    height: float = 60.0
 
 
 def step_picture(shell: Shell, type_of: Indices, types: Sequence[TypeSign], ask: StepView) -> Sheet:
     """Return the picture of a step."""
     signs = [types[int(kind)] for kind in type_of]
     feet = np.array([foot for _, _, foot in ask.props]).reshape(-1, 3)
-    seen = project(ask.camera, np.vstack([shell.hubs, feet]))
-    framed = np.concatenate([ask.framed, np.arange(len(shell.hubs), len(seen))])
-    seen = _fitted(seen, framed, ask)
+    plain = project(ask.camera, np.vstack([shell.hubs, feet]))
+    every = np.concatenate([ask.framed, np.arange(len(shell.hubs), len(plain))])
+    seen = _fitted(plain, every, ask)
+    key: list[Mark] = []
+    if ask.near is not None and _is_small(shell, seen, ask):
+        key = _key(shell, seen, ask)
+        fresh = [k for k, prop in enumerate(ask.props) if prop[0] in ask.fresh_props]
+        seen = _fitted(
+            plain, np.concatenate([ask.near, len(shell.hubs) + np.array(fresh, int)]), ask
+        )
     marks: list[Mark] = [*_compass(ask), *_door(seen, ask)]
     drawn = np.concatenate([ask.scene.standing, ask.scene.fresh])
     is_new = np.zeros(len(shell.struts), dtype=bool)
     is_new[ask.scene.fresh] = True
     marks += _struts(shell, signs, seen, drawn, is_new)
-    for k, (name, hub, _) in enumerate(ask.props):
-        end, foot = _at(seen[hub]), _at(seen[len(shell.hubs) + k])
-        marks += [Line(end, foot, PROP_PEN, "props"), Circle(foot, 0.8, None, Pen(MEDIUM, INK))]
-        if name in ask.fresh_props:
-            marks.append(Text((foot[0] + 1.4, foot[1] - 2.6), name, 8 * POINT, bold=True))
+    marks += _props(shell, seen, ask)
     near = np.unique(shell.struts[ask.scene.fresh]) if len(ask.scene.fresh) else np.empty(0, int)
     named = sorted(
         {*ask.hubs, *near.tolist(), *(prop[1] for prop in ask.props if prop[0] in ask.fresh_props)}
@@ -123,8 +135,79 @@ def step_picture(shell: Shell, type_of: Indices, types: Sequence[TypeSign], ask:
         marks.append(hub_dot(_at(seen[hub]), 1.1 if hub in ask.hubs else 0.7))
     if ask.numbered:
         marks += label_marks(_placed(shell, signs, seen, ask, named))
+    marks += key
     marks.append(Text((ask.width - 1, 1.8), ask.words[2], 8 * POINT, "end", colour=QUIET))
-    return Sheet(ask.width, ask.height, tuple(marks), ask.title, ask.text)
+    return Sheet(ask.width, ask.height, _inside(marks, ask), ask.title, ask.text)
+
+
+def _props(shell: Shell, seen: Floats, ask: StepView) -> list[Mark]:
+    marks: list[Mark] = []
+    for k, (name, hub, _) in enumerate(ask.props):
+        end, foot = _at(seen[hub]), _at(seen[len(shell.hubs) + k])
+        marks += [Line(end, foot, PROP_PEN, "props"), Circle(foot, 0.8, None, Pen(MEDIUM, INK))]
+        if name in ask.fresh_props:
+            marks.append(Text((foot[0] + 1.4, foot[1] - 2.6), name, 8 * POINT, bold=True))
+    return marks
+
+
+def _is_small(shell: Shell, seen: Floats, ask: StepView) -> bool:
+    """Return whether the new struts are too small in the frame to carry their letters."""
+    if not len(ask.scene.fresh):
+        return False
+    ends = seen[shell.struts[ask.scene.fresh], :2]
+    return bool(np.linalg.norm(ends[:, 0] - ends[:, 1], axis=1).mean() < SMALL)
+
+
+def _key(shell: Shell, seen: Floats, ask: StepView) -> list[Mark]:
+    """Return the frame small in the lower left corner, its new parts strong."""
+    low, high = seen[ask.framed, :2].min(axis=0), seen[ask.framed, :2].max(axis=0)
+    scale = float((np.array([KEY, 0.62 * KEY]) / np.maximum(high - low, 1e-6)).min())
+    at = (seen[:, :2] - low) * scale + np.array([2.0, 2.0])
+    frame = ((0.5, 0.5), (KEY + 3.5, 0.5), (KEY + 3.5, 0.62 * KEY + 3.5), (0.5, 0.62 * KEY + 3.5))
+    marks: list[Mark] = [Polygon(frame, "#ffffff", Pen(FINE, GREY), "key")]
+    for struts, pen in (
+        (ask.scene.standing, Pen(FINE, GREY)), (ask.scene.fresh, Pen(WIDE, INK)),
+    ):  # fmt: skip
+        for i, j in shell.struts[struts].tolist():
+            marks.append(Line(_at(at[i]), _at(at[j]), pen, "key"))
+    return marks
+
+
+def _inside(marks: Sequence[Mark], ask: StepView) -> tuple[Mark, ...]:
+    """Return the marks with lines cut at the edge, and without what lies beyond it."""
+    out: list[Mark] = []
+    for mark in marks:
+        if isinstance(mark, Line):
+            ends = _cut(mark.start, mark.end, (ask.width, ask.height))
+            if ends is not None:
+                out.append(replace(mark, start=ends[0], end=ends[1]))
+            continue
+        at = mark.at if isinstance(mark, Text) else getattr(mark, "centre", None)
+        if at is None or (0 <= at[0] <= ask.width and 0 <= at[1] <= ask.height):
+            out.append(mark)
+    return tuple(out)
+
+
+def _cut(start: Point, end: Point, size: Point) -> tuple[Point, Point] | None:
+    """Return the part of a line within 0 and `size`; None where there is none (Liang, Barsky)."""
+    first, last = 0.0, 1.0
+    for k in (0, 1):
+        run = end[k] - start[k]
+        for way, room in ((-run, start[k]), (run, size[k] - start[k])):
+            if abs(way) < 1e-12:
+                if room < 0:
+                    return None
+            elif way < 0:
+                first = max(first, room / way)
+            else:
+                last = min(last, room / way)
+    if first >= last:
+        return None
+    points = [
+        (start[0] + t * (end[0] - start[0]), start[1] + t * (end[1] - start[1]))
+        for t in (first, last)
+    ]
+    return points[0], points[1]
 
 
 def _at(row: Floats) -> Point:
