@@ -1,7 +1,7 @@
 """Spatial frame solver: nodes, members, springs, supports and loads in; forces and modes out.
 
 It knows nothing of shells. Start with `FrameModel`, `Loads` and `solve`;
-`docs/examples/frame_portal.py` is a worked example.
+`docs/examples/frame_portal.py` and `frame_toggle.py` beside it are worked examples.
 """
 
 from strutwright.frame.along import Along, internal_forces
