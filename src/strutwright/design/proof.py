@@ -49,9 +49,7 @@ def proof_of(brief: Brief, kit: Kit, reach: float, progress: Progress = SILENT) 
     ------
     InputError
         ``proof-unjudged``: without snow and wind, or where the kit cannot stand, what may hang is
-        not known.
-    ResultError
-        ``proof-none``.
+        not known; ``proof-none``.
     """
     step(progress, "what may hang", 0.3)
     found = judge(kit, brief).capacity

@@ -118,9 +118,7 @@ def plan_proof(brief: Brief, progress: Progress = SILENT) -> ProofLoad:
     Raises
     ------
     InputError
-        ``proof-unjudged``.
-    ResultError
-        ``proof-none``.
+        ``proof-unjudged``, ``proof-none``.
     """
     return proof_of(brief, surveyed_kit(brief, progress), reach_of(brief), progress)
 

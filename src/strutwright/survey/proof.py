@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.errors import ResultError
+from strutwright.errors import InputError
 from strutwright.parts import Kit
 from strutwright.shape.orbits import hub_orbits, symmetry
 from strutwright.shape.riser import feet_of
@@ -100,15 +100,17 @@ def plan_proof(
 
     Raises
     ------
+    InputError
+        ``proof-none``: the design lets nothing worth hanging hang anywhere.
     ResultError
-        ``proof-none``: the design lets nothing hang anywhere; ``mechanism``.
+        ``mechanism``.
     """
     hubs = _candidates(kit)
     loads = np.minimum(PROOF_SHARE * np.asarray(allowed)[hubs], MOST_LOAD)
     loads = np.floor(loads / STEP) * STEP
     hubs, loads = hubs[loads >= LEAST_LOAD], loads[loads >= LEAST_LOAD]
     if not len(hubs):
-        raise ResultError(
+        raise InputError(
             "proof-none",
             f"no hub may carry {LEAST_LOAD / PROOF_SHARE:g} N beside the shell's own weight",
             "proof load",

@@ -8,7 +8,7 @@ import pytest
 
 from strutwright.brief import Known, Reading, parse_readings, read_brief
 from strutwright.design.proof import rechecked
-from strutwright.errors import InputError, ResultError
+from strutwright.errors import InputError
 from strutwright.parts import make_kit
 from strutwright.shape import make_shell
 from strutwright.survey import Joints, calibrate, joint_range, plan_proof, sinks, with_joints
@@ -55,7 +55,7 @@ def test_with_a_finer_rule_the_hub_lies_within_reach(kit):
 
 
 def test_a_design_that_lets_nothing_hang_gets_no_proof_load(kit):
-    with pytest.raises(ResultError) as caught:
+    with pytest.raises(InputError) as caught:
         plan_proof(kit, np.full(len(kit.shell.hubs), 80.0), 2.0)
     assert caught.value.code == "proof-none"
 
