@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -93,6 +94,14 @@ def _drawings(design: Design, reader: Reader) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
+def _used(check: Check) -> str:
+    """Return the utilisation: at most so much for a bound, without end where nothing is carried."""
+    used = check.utilisation or 0.0
+    if math.isinf(used):
+        return "∞"
+    return f"{'≤ ' if check.is_bound else ''}{used:.2f}"
+
+
 def _checks(design: Design, reader: Reader) -> tuple[Block, ...]:
     worst: dict[str, Check] = {}
     for check in design.checks:
@@ -102,7 +111,7 @@ def _checks(design: Design, reader: Reader) -> tuple[Block, ...]:
     made = [check for check in worst.values() if check.utilisation is not None]
     made.sort(key=lambda check: -(check.utilisation or 0.0))
     rows = tuple(
-        (check.code, str(check.subject), f"{min(check.utilisation or 0.0, 1000):.2f}",
+        (check.code, str(check.subject), _used(check),
          check.status if check.required else f"({check.status})", check.combination,
          str(check.source))
         for check in made
