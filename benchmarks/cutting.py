@@ -1,6 +1,10 @@
 """Published cutting jobs: ours beside first-fit decreasing and an OR-tools model, in one run.
 
-``python -m benchmarks.cutting [waescher_gau|falkenauer|hard28|schwerin_waescher ...] [--every N]``
+``python -m benchmarks.cutting [NAME ...] [--every N]`` with ``waescher_gau``, ``falkenauer``,
+``hard28``, ``schwerin_waescher`` or ``typical``
+
+``typical`` makes jobs at random, the same every time: 4 to 30 lengths, 50 to 5,000 pieces, one bar
+length; and with two bar lengths at different prices.
 """
 
 import sys
@@ -11,7 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from strutwright.catalogue import Bar
-from strutwright.cutting import Piece, cut
+from strutwright.cutting import Piece, Saw, cut
 from strutwright.cutting.greedy import first_fit
 from strutwright.cutting.job import Job
 
@@ -87,9 +91,47 @@ def run(name: str, every: int) -> None:
     print(f"  {name}: ours proves {ours} of {n} ({late} over {limit} s), OR-tools {theirs} of {n}")
 
 
+def typical(number: int) -> tuple[list[Piece], list[Bar]]:
+    """Return job `number`: pieces from 0.3 m to 2.4 m by the millimetre, a bar of 3, 6 or 6.1 m."""
+    random = np.random.default_rng(number)
+    n = int(random.integers(4, 31))
+    lengths = random.choice(np.arange(300, 2400), n, replace=False) / 1000
+    every = int(np.exp(random.uniform(np.log(50), np.log(5000))))
+    counts = random.multinomial(max(every - n, 0), random.dirichlet(np.ones(n))) + 1
+    pieces = [
+        Piece(str(k), x, m) for k, (x, m) in enumerate(zip(lengths, counts.tolist(), strict=True))
+    ]
+    return pieces, [Bar(float(random.choice([3.0, 6.0, 6.1])), 10.0)]
+
+
+def run_typical(jobs: int = 24) -> None:
+    """Print how long typical jobs take, and how near two bar lengths at two prices come."""
+    saw = Saw(0.002, 0.005)
+    print("typical: job, lengths, pieces; one bar: proven, processor s; two prices: gap, s")
+    late = wide = 0
+    for number in range(jobs):
+        pieces, (bar,) = typical(number)
+        other = Bar(bar.length * 0.7, bar.price * 0.72)  # type: ignore[operator]
+        start = time.process_time()
+        one = cut(pieces, [bar], saw)
+        took, start = time.process_time() - start, time.process_time()
+        two = cut(pieces, [bar, other], saw)
+        slow = time.process_time() - start
+        late += not one.proven or took > 2
+        wide += two.gap > 0.003 or slow > 10
+        print(
+            f"  {number:4} {len(pieces):4} {sum(p.quantity for p in pieces):6}  {one.proven!s:5} "
+            f"{took:6.2f}   {100 * two.gap:.3f} % {slow:6.2f}",
+            flush=True,
+        )
+    print(f"  not proven in 2 s: {late} of {jobs}; gap above 0.3 % or over 10 s: {wide} of {jobs}")
+
+
 if __name__ == "__main__":
     words = sys.argv[1:]
     every = int(words[words.index("--every") + 1]) if "--every" in words else 0
     named = [word for word in words if (DATA / f"{word}.txt").exists()]
-    for one in named or list(LIMITS):
+    if "typical" in words or not words:
+        run_typical()
+    for one in named or ([] if words else list(LIMITS)):
         run(one, every or (1 if named or one == "waescher_gau" else 10))

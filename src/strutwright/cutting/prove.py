@@ -23,6 +23,8 @@ __all__ = ["near_patterns", "prove"]
 
 MOST_PATTERNS: Final = 50_000
 """Patterns of a proof; more make no small job."""
+FEW_PATTERNS: Final = 5000
+"""The same where bars cost differently: such programs branch for minutes on more."""
 MOST_CELLS: Final = 20_000_000
 """Widths times steps of a bar that the search for them may tabulate: 160 MB."""
 MOST_NODES: Final = 1000
@@ -80,6 +82,7 @@ def near_patterns(job: Job, start: Fractional, target: float) -> list[Pattern] |
         return None
     gap = target - start.bound + NEAR * max(target, 1.0)
     prices = job.costs - start.scarcity[job.source]
+    most = MOST_PATTERNS if len(set(job.costs.tolist())) == 1 else FEW_PATTERNS
     found: list[Pattern] = []
     for rate in np.unique(job.rates).tolist():
         worth = start.values - rate * job.widths
@@ -88,7 +91,7 @@ def near_patterns(job: Job, start: Fractional, target: float) -> list[Pattern] |
             if job.capacities[kind] < 0:
                 continue
             floor = float(prices[kind]) - gap
-            room = MOST_PATTERNS - len(found)
+            room = most - len(found)
             counts = _above(job, worth, tables, int(job.capacities[kind]), (floor, room))
             if counts is None:
                 return None
