@@ -19,6 +19,7 @@ from strutwright.documents.blocks import (
     Table,
 )
 from strutwright.documents.framed import framed
+from strutwright.documents.picture_words import hub_words
 from strutwright.documents.pictures import hub_type_card, kit_signs, marking
 from strutwright.documents.pictures.bars import bars_pictures
 from strutwright.documents.pictures.jig import end_jig
@@ -34,7 +35,8 @@ __all__ = ["build_shop_cards"]
 def build_shop_cards(design: Design, *, date: str = "") -> Document:
     """Return the shop cards of `design`."""
     reader = Reader.of(design)
-    pictures = {f"hub-{k.label}": svg(hub_type_card(design.kit, n))
+    pictures = {f"hub-{k.label}": svg(hub_type_card(design.kit, n, hub_words(reader),
+                                                             reader("hubs.name", label=k.label)))
                 for n, k in enumerate(design.kit.hub_types)}  # fmt: skip
     for sign in kit_signs(design.kit):
         pictures[f"strut-{sign.label}"] = svg(marking(sign))

@@ -2,6 +2,8 @@
 
 import itertools
 import math
+import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -9,10 +11,12 @@ import pytest
 import strutwright as sw
 from strutwright.documents import build_book
 from strutwright.documents.blocks import Caution, Figure, Heading, Paragraph, Row, Table, Together
+from strutwright.documents.book.pictures import book_pictures
 from strutwright.documents.book.step_pictures import shares_seen, stage_cameras
 from strutwright.documents.pictures import hub_at, signs
 from strutwright.documents.pictures.seen import MOST_TURN, Scene, share_seen, turned
 from strutwright.documents.pictures.step import StepView, step_picture
+from strutwright.documents.reader import Reader
 from strutwright.drawing import FRONT, PLAN, Camera, Line
 from strutwright.shape import DomeSpec, dome
 
@@ -178,3 +182,19 @@ def test_what_is_drawn_near_ends_at_the_edge_of_the_picture():
         for x, y in (mark.start, mark.end):
             assert -1e-9 <= x <= sheet.width + 1e-9
             assert -1e-9 <= y <= sheet.height + 1e-9
+
+
+@pytest.mark.parametrize("language", ["de", "es"])
+def test_pictures_speak_the_language_of_the_book(design, language):
+    """No English word of the hub cards and views is left in the pictures of another language."""
+    brief = replace(design.brief, project=replace(design.brief.project, language=language))
+    english, other = (
+        book_pictures(d, Reader.of(d)) for d in (design, replace(design, brief=brief))
+    )
+    for name in ("plan", "front", "cover", "hub-H1", "step-3", "ring", "hub-of-3"):
+        left = {
+            word
+            for word in re.findall(r">([^<]*[a-z]{3,}[^<]*)</text>", english[name].decode())
+            if f">{word}</text>" in other[name].decode()
+        }
+        assert left == set(), name

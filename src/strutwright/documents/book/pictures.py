@@ -12,6 +12,7 @@ from strutwright.documents.book.choices import choices_pictures
 from strutwright.documents.book.climate import climate_pictures
 from strutwright.documents.book.cover import cover_pictures
 from strutwright.documents.book.step_pictures import step_pictures
+from strutwright.documents.picture_words import hub_words, scale_words
 from strutwright.documents.pictures import (
     RingSigns,
     TypeSign,
@@ -51,7 +52,9 @@ def book_pictures(design: Design, reader: Reader) -> dict[str, bytes]:
     for sign in types:
         sheets[f"strut-{sign.label}"] = marking(sign)
     for k, kind in enumerate(design.kit.hub_types):
-        sheets[f"hub-{kind.label}"] = hub_type_card(design.kit, k)
+        sheets[f"hub-{kind.label}"] = hub_type_card(
+            design.kit, k, hub_words(reader), reader("hubs.name", label=kind.label)
+        )
     return {name: svg(sheet) for name, sheet in sheets.items()}
 
 
@@ -92,12 +95,23 @@ def _north(design: Design) -> float:
 
 def _views(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict[str, Sheet]:
     cover = View(
-        ISOMETRIC, reader("views.isometric"), height=150, hub_numbers=False, strut_labels=False
+        ISOMETRIC,
+        reader("views.isometric"),
+        height=150,
+        hub_numbers=False,
+        strut_labels=False,
+        words=scale_words(reader),
     )
     asked = {"cover": cover}
     for name, camera in VIEWS.items():
         north = _north(design) if camera is PLAN else None
-        asked[name] = View(camera, reader(f"views.{name}"), north=north, show=reader.length)
+        asked[name] = View(
+            camera,
+            reader(f"views.{name}"),
+            north=north,
+            show=reader.length,
+            words=scale_words(reader),
+        )
     return {
         name: view(design.shell, design.kit.strut_type_of, types, one)
         for name, one in asked.items()

@@ -30,7 +30,7 @@ from strutwright.drawing import (
     tint,
 )
 
-__all__ = ["Spoke", "hub_card", "hub_inset"]
+__all__ = ["HubWords", "Spoke", "hub_card", "hub_inset"]
 
 BODY: Final = 6.0
 """Radius of the hub on the card, mm; hubs are drawn as one sign, not to scale."""
@@ -75,11 +75,26 @@ class Spoke:
     words: str = ""
 
 
-def hub_card(title: str, spokes: Sequence[Spoke], *, width: float = 84.0) -> Sheet:
+@dataclass(frozen=True)
+class HubWords:
+    """Words on a hub card, in the reader's language; `spoke`, `below`, `above` are filled in."""
+
+    outside: str = "from outside"
+    section: str = "section"
+    angles: str = "angles true, not to scale"
+    spoke: str = "spoke {number}"
+    below: str = "{labels}: {angle} below the tangent"
+    above: str = "{labels}: {angle} above the tangent"
+
+
+def hub_card(
+    title: str, spokes: Sequence[Spoke], said: HubWords | None = None, *, width: float = 84.0
+) -> Sheet:
     """Return the picture of a hub: plan of its spokes above, section with their dips below.
 
     Angles are true; lengths are not to scale, and the picture says so.
     """
+    said = said or HubWords()
     ordered = sorted(spokes, key=lambda spoke: spoke.azimuth % (2 * math.pi))
     dips = _distinct([spoke.dip for spoke in ordered])
     rows = [abs(math.sin(dip)) * SECTION + ROW for dip in dips]
@@ -88,12 +103,11 @@ def hub_card(title: str, spokes: Sequence[Spoke], *, width: float = 84.0) -> She
     marks: list[Mark] = [*_plan((width / 2, height - plan / 2), ordered)]
     top = FOOT + sum(rows)
     for dip, row in zip(dips, rows, strict=True):
-        marks += _section((3 + BODY / 2, top - (row - ROW) if dip < 0 else top), dip, ordered)
+        marks += _section((3 + BODY / 2, top - (row - ROW) if dip < 0 else top), dip, ordered, said)
         top -= row
-    marks.append(Text((3, height - 5), "from outside", 8 * POINT, colour=QUIET))
-    marks.append(Text((3, FOOT + sum(rows) + 4.5), "section", 8 * POINT, colour=QUIET))
-    words = "angles true, not to scale"
-    marks.append(Text((width - 2, 2.5), words, 8 * POINT, "end", colour=QUIET))
+    marks.append(Text((3, height - 5), said.outside, 8 * POINT, colour=QUIET))
+    marks.append(Text((3, FOOT + sum(rows) + 4.5), said.section, 8 * POINT, colour=QUIET))
+    marks.append(Text((width - 2, 2.5), said.angles, 8 * POINT, "end", colour=QUIET))
     text = f"{title} with {len(spokes)} spokes: azimuths from outside and dips in section."
     return Sheet(width, height, tuple(marks), title, text)
 
@@ -186,13 +200,13 @@ def _end_words(centre: Point, spoke: Spoke, end: float = REACH) -> list[Mark]:
     return marks
 
 
-def _section(centre: Point, dip: float, spokes: Sequence[Spoke]) -> list[Mark]:
+def _section(centre: Point, dip: float, spokes: Sequence[Spoke], said: HubWords) -> list[Mark]:
     """Return the tangent plane of the hub, a spoke that dips below it, and the angle in words."""
     same = [spoke.sign for spoke in spokes if abs(spoke.dip - dip) <= SAME_DIP]
     names = ", ".join(sorted({sign.label for sign in same}))
     end = (centre[0] + SECTION + 3, centre[1])
-    side = "below" if dip >= 0 else "above"
-    words = f"{names}: {abs(math.degrees(dip)):.1f}° {side} the tangent"
+    form = said.below if dip >= 0 else said.above
+    words = form.format(labels=names, angle=f"{abs(math.degrees(dip)):.1f}°")
     return [
         *_spoke(centre, BODY / 2, SECTION, -dip, same[0]),
         Line(centre, end, Pen(FINE, QUIET, (3, 1)), "section"),

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.documents.pictures.hub_card import Spoke, hub_card, hub_inset
+from strutwright.documents.pictures.hub_card import HubWords, Spoke, hub_card, hub_inset
 from strutwright.documents.pictures.signs import TypeSign, signs
 from strutwright.documents.pictures.strut_card import TypeRow
 from strutwright.drawing import INK, Sheet
@@ -33,21 +33,29 @@ def kit_rows(kit: Kit) -> tuple[TypeRow, ...]:
     )
 
 
-def hub_type_card(kit: Kit, index: int, *, width: float = 84.0) -> Sheet:
+def hub_type_card(
+    kit: Kit, index: int, said: HubWords | None = None, title: str = "", *, width: float = 84.0
+) -> Sheet:
     """Return the picture of hub type `index`: spokes numbered from the first, with their labels.
 
     A socket that takes different strut types at different hubs bears them all, as ``B/C``, and
     no bands.
     """
     kind = kit.hub_types[index]
+    said = said or HubWords()
     known = {sign.label: sign for sign in kit_signs(kit)}
     spokes = [
-        Spoke(azimuth, dip, known.get(label, TypeSign(label, "", INK)), f"spoke {number}")
+        Spoke(
+            azimuth,
+            dip,
+            known.get(label, TypeSign(label, "", INK)),
+            said.spoke.format(number=number),
+        )
         for number, ((azimuth, dip), label) in enumerate(
             zip(kind.spokes.tolist(), kind.sockets, strict=True), 1
         )
     ]
-    return hub_card(f"Hub type {kind.label}", spokes, width=width)
+    return hub_card(title or f"Hub type {kind.label}", spokes, said, width=width)
 
 
 def hub_at(kit: Kit, hub: int, note: str, words: tuple[str, str] = ("up", "back")) -> Sheet:

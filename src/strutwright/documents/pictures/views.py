@@ -89,6 +89,9 @@ class View:
     fresh : (S,) bool array or None
         Struts that are placed now: strong and labelled, with their hubs; the others are grey.
         None makes all of them fresh.
+    words : tuple of str
+        For a picture without scale, the scale, and the number of labels left out, in the
+        reader's language.
     """
 
     camera: Camera
@@ -101,6 +104,11 @@ class View:
     strut_labels: bool = True
     drawn: NDArray[np.bool_] | None = None
     fresh: NDArray[np.bool_] | None = None
+    words: tuple[str, str, str] = (
+        "not to scale",
+        "scale 1:{scale}",
+        "{count} labels left out for want of room",
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -167,10 +175,7 @@ def view(shell: Shell, type_of: Indices, types: Sequence[TypeSign], view: View) 
     placing = _labels(shell, type_of, types, view, scene)
     marks += label_marks(placing)
     marks += _foot(view, scene, len(placing.left_out))
-    text = (
-        f"{view.title} of a shell of {len(shell.hubs)} hubs and {len(shell.struts)} struts, "
-        f"{f'scale 1:{scene.scale:g}' if _is_true(view.camera) else 'not to scale'}."
-    )
+    text = f"{view.title}, {_scale_words(view, scene)}"
     return Sheet(view.width, scene.height, tuple(marks), view.title, text)
 
 
@@ -265,17 +270,22 @@ def _labels(
     return place_labels(wishes, bounds, keep_out=dots, lines=ends)
 
 
+def _scale_words(view: View, scene: _Scene) -> str:
+    if _is_true(view.camera):
+        return view.words[1].format(scale=f"{scene.scale:g}")
+    return view.words[0]
+
+
 def _foot(view: View, scene: _Scene, left_out: int) -> list[Mark]:
     """Return the scale bar and the words of the scale where there is one, and north on a plan."""
     marks: list[Mark] = []
-    words = f"{view.title}, not to scale"
+    words = f"{view.title}, {_scale_words(view, scene)}"
     if _is_true(view.camera):
-        words = f"{view.title}, scale 1:{scene.scale:g}"
         step = next(n for n in BAR_STEPS if n * 1000 / scene.scale <= 42)
         labels = ("0", view.show(step), view.show(2 * step))
         marks += scale_bar((4.0, 2.5), step * 1000 / scene.scale, labels)
     if left_out:
-        words += f"; {left_out} labels left out for want of room"
+        words += "; " + view.words[2].format(count=left_out)
     marks.append(Text((view.width - 2, 3.0), words, 9 * POINT, "end", colour=QUIET))
     if view.north is not None:
         marks += north_arrow((view.width - 12, scene.height - 14), view.north)
