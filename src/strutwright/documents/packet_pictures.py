@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.design import Design
+from strutwright.documents.picture_words import scale_words
 from strutwright.documents.pictures.of_kit import kit_signs
 from strutwright.documents.pictures.section import section_view
 from strutwright.documents.pictures.shapes import ShapeWords, moved_shell
@@ -31,7 +32,9 @@ def packet_pictures(design: Design, reader: Reader) -> dict[str, bytes]:
     )
     asked = {"cover": cover}
     for name, camera in VIEWS.items():
-        asked[name] = View(camera, reader(f"views.{name}"), show=reader.length)
+        asked[name] = View(
+            camera, reader(f"views.{name}"), show=reader.length, words=scale_words(reader)
+        )
     sheets = {
         name: view(shell, design.kit.strut_type_of, types, one) for name, one in asked.items()
     }
