@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.cutting.columns import Fractional, single_patterns, solve_fractional
-from strutwright.cutting.costs import NEAR, Plan, cost_of, rounded_up, step_of
+from strutwright.cutting.costs import NEAR, Plan, cost_of, rounded_up
 from strutwright.cutting.greedy import first_fit
 from strutwright.cutting.job import Job, Pattern
 from strutwright.cutting.master import NONE_LEFT, Master, whole_amounts
@@ -99,11 +99,11 @@ def _dive(job: Job, start: Fractional, master: Master, costs: tuple[float, float
 
     `master` learns patterns on the way. Where a dive does not reach the bound ``costs[1]``, others
     follow that pass over the bars it chose first: limited discrepancy search, Harvey and Ginsberg
-    1995, within column generation as Sadykov and others do (recalled). Where costs have no common
-    measure the bound is rarely met: there is one dive.
+    1995, within column generation as Sadykov and others do (recalled). Where bars cost
+    differently the bound is rarely met: there is one dive.
     """
     search = _Search(job, master, *costs, MOST_TRIES)
-    for passes in range(MOST_PASSED + 1 if step_of(job) else 1):
+    for passes in range(MOST_PASSED + 1 if len(set(job.costs.tolist())) == 1 else 1):
         _descend(search, job, [], start, passes)
     return search.plan
 
