@@ -130,6 +130,15 @@ def test_the_cover_bears_the_number_of_the_kit_and_the_version(book, design):
     assert kit_number(other) != number
 
 
+def test_a_cover_without_the_number_of_the_kit_is_found(book, design):
+    assert "cover" in rules(replace(book, lead=book.lead[1:]), design)
+
+
+def test_a_book_without_the_check_of_the_ground_is_found(book, design):
+    blocks = tuple(b for b in book.blocks if getattr(b, "text", "") != "Check of the ground")
+    assert "chapter" in rules(replace(book, blocks=blocks), design)
+
+
 def test_the_time_says_what_it_rests_on(book):
     said = " ".join(i for b in book.blocks if isinstance(b, Bullets) for i in b.items)
     assert "common practice, no source" in said

@@ -16,7 +16,7 @@ from strutwright.documents.blocks import (
     Table,
     Together,
 )
-from strutwright.documents.book.front import stamp
+from strutwright.documents.book.front import kit_number, stamp
 from strutwright.documents.critique.finding import Case, Finding, figures_of, flat, texts_of
 from strutwright.documents.critique.glyphs import known_characters
 from strutwright.documents.words import LANGUAGES, messages
@@ -31,7 +31,8 @@ LEAST_CONTRAST: Final = 4.5
 OTHER_TERMS: Final = re.compile(r"\b(vertex|vertices|poles?|tiers?|layers?|nodes?)\b", re.I)
 """Words for what the book calls hub, strut and course."""
 CHAPTERS: Final = (
-    "cautions.title", "crew.title", "crew.tools", "parts.title", "ring.title", "steps.title",
+    "cautions.title", "crew.title", "crew.tools", "parts.title", "ring.title",
+    "ring.ground_title", "steps.title",
     "steps.done_title", "hubs.title", "after.title", "after.care_title", "after.change_title",
     "after.spare_title", "after.store_title", "after.waste_title", "after.left_title",
 )  # fmt: skip
@@ -87,6 +88,8 @@ def chapters(case: Case) -> Iterator[Finding]:
         yield Finding("pages", "every page", "contents or page x of y is missing")
     if not (case.book.kit and case.book.foot.get("version") and case.book.cover):
         yield Finding("cover", "cover", "kit, version or picture is missing")
+    if not any(kit_number(case.design) in line for line in case.book.lead):
+        yield Finding("cover", "cover", "the number of the kit is missing")
 
 
 def sentences(case: Case) -> Iterator[Finding]:
