@@ -5,56 +5,47 @@ from __future__ import annotations
 import signal
 import sys
 import traceback
+from collections.abc import Iterable
+from importlib import import_module
 from types import FrameType
 from typing import NoReturn
 
-import click
 import typer
 
-from strutwright.cli import (
-    build,
-    compare,
-    critique,
-    cut,
-    explain,
-    labels,
-    prices,
-    recognise,
-    records,
-    serve,
-    start,
-    survey,
-)
 from strutwright.errors import InputError, ResultError
 from strutwright.progress import Cancelled
 
-__all__ = ["app", "main"]
+__all__ = ["FAMILIES", "main", "make_app"]
 
+_REFUSED = next(kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException")
+"""What typer raises for wrong words; which package it comes from differs with its version."""
 DONE, CHECKS_FAIL, WRONG_INPUT, OUR_FAULT, STOPPED = 0, 1, 2, 3, 130
 
-app = typer.Typer(
-    name="strutwright",
-    help="From one brief to the whole kit of a triangulated strut-and-hub shell.",
-    add_completion=False,
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    rich_markup_mode=None,
-)
-for family in (
-    start,
-    build,
-    compare,
-    cut,
-    survey,
-    recognise,
-    critique,
-    labels,
-    prices,
-    records,
-    serve,
-    explain,
-):
-    family.register(app)
+FAMILIES = (
+    "start", "build", "compare", "cut", "survey", "recognise", "critique", "labels", "prices",
+    "records", "serve", "explain",
+)  # fmt: skip
+
+
+def make_app(families: Iterable[str] = FAMILIES) -> typer.Typer:
+    """Return the command line with the commands of `families`, one module each."""
+    app = typer.Typer(
+        name="strutwright",
+        help="From one brief to the whole kit of a triangulated strut-and-hub shell.",
+        add_completion=False,
+        no_args_is_help=True,
+        pretty_exceptions_enable=False,
+        rich_markup_mode=None,
+    )
+    for family in families:
+        import_module(f"strutwright.cli.{family}").register(app)
+    if len(app.registered_commands) == 1:
+        app.callback()(_only_names)  # else the one command would stand without its name
+    return app
+
+
+def _only_names() -> None:
+    """From one brief to the whole kit of a triangulated strut-and-hub shell."""
 
 
 def main(args: list[str] | None = None) -> NoReturn:
@@ -65,21 +56,23 @@ def main(args: list[str] | None = None) -> NoReturn:
 
 def run(args: list[str] | None = None) -> int:
     """Run the command line with `args` (the process's own when None) and return its exit code."""
+    words = sys.argv[1:] if args is None else args
+    light = ("serve",) if words[:1] == ["serve"] else FAMILIES  # a page waits for its server
     try:
-        outcome = app(args, standalone_mode=False)
-    except click.ClickException as error:
-        error.show()
-        return WRONG_INPUT
+        outcome = make_app(light)(args, standalone_mode=False)
+    except (Cancelled, KeyboardInterrupt, typer.Abort):
+        sys.stderr.write("stopped; nothing was written\n")
+        return STOPPED
     except InputError as error:
         _report(error)
         return WRONG_INPUT
     except ResultError as error:
         _report(error)
         return OUR_FAULT
-    except (Cancelled, KeyboardInterrupt, click.Abort):
-        sys.stderr.write("stopped; nothing was written\n")
-        return STOPPED
-    except Exception:  # noqa: BLE001 - the last catch: a fault of ours is told, with its trace
+    except Exception as error:  # noqa: BLE001 - the last catch: a fault of ours is told, with its trace
+        if isinstance(error, _REFUSED):
+            sys.stderr.write(f"error usage: {error}\n  mend: see strutwright --help\n")
+            return WRONG_INPUT
         traceback.print_exc()
         sys.stderr.write("\nThis is a fault of strutwright, not of your brief. Please report it.\n")
         return OUR_FAULT

@@ -8,6 +8,7 @@ sphere. The base is its outline, at a quarter turn from the crown.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -71,17 +72,22 @@ def halve(net: ClosedNet, half_tube: float) -> HalfNet:
     InputError
         ``shape-cap``: the net is too coarse to have a half with hubs over its base.
     """
-    model = closed_net(net.symmetry, net.frequency, net.rows, MODEL_LEVELS)
+    model, wanted = _model(net.symmetry, net.frequency, net.rows)
+    return _halved(net, cut_like(net, half_tube, model, wanted), half_tube)
+
+
+@lru_cache(maxsize=64)
+def _model(symmetry: int, frequency: int, rows: str) -> tuple[ClosedNet, Cut]:
+    """Return the net on which the cut is chosen, and the cut: no length has a part in it."""
+    model = closed_net(symmetry, frequency, rows, MODEL_LEVELS)
     models = all_cuts(model, MODEL_TUBE)
     if not models:
-        what = f"b = {net.frequency} of symmetry {net.symmetry} leaves no hub over its base row"
+        what = f"b = {frequency} of symmetry {symmetry} leaves no hub over its base row"
         raise InputError("shape-cap", what, "shape.division", "take a larger b")
     if models[0].far < NEAR:
-        wanted = models[0]
-    else:
-        merits = [_least_angle(_halved(model, cut, MODEL_TUBE), MODEL_TUBE) for cut in models]
-        wanted = models[int(np.argmax(np.round(merits, 6)))]
-    return _halved(net, cut_like(net, half_tube, model, wanted), half_tube)
+        return model, models[0]
+    merits = [_least_angle(_halved(model, cut, MODEL_TUBE), MODEL_TUBE) for cut in models]
+    return model, models[int(np.argmax(np.round(merits, 6)))]
 
 
 def _halved(net: ClosedNet, cut: Cut, half_tube: float) -> HalfNet:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -142,9 +143,14 @@ def _outlined(spec: LongDomeSpec) -> _Plan:
         what = f'profile "{spec.profile}" of a long dome is not circle or ellipse'
         raise InputError("shape-profile", what, "shape.profile", "take one of these, or a vault")
     arch = arch_line(spec.profile, spec.width, spec.rise)
-    net = closed_net(spec.cap_symmetry, frequency, rows, 2)
-    gaps = halve(net, 0.0).gaps
+    gaps = _gaps(spec.cap_symmetry, frequency, rows)
     return _Plan(spec.cap_symmetry, frequency, rows, arch, gaps, 0, 0.0)
+
+
+@lru_cache(maxsize=64)
+def _gaps(symmetry: int, frequency: int, rows: str) -> int:
+    """Return the steps over the arch, which every barrel between such caps has."""
+    return halve(closed_net(symmetry, frequency, rows, 2), 0.0).gaps
 
 
 def _cap(spec: LongDomeSpec) -> tuple[int, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -66,6 +67,7 @@ class ClosedNet(ArrayValue):
         return self.step / np.where(reach > 0, reach, 1)
 
 
+@lru_cache(maxsize=64)
 def closed_net(symmetry: int, frequency: int, rows: str, tube_levels: int) -> ClosedNet:
     """Return the closed net of `symmetry` p, T = b² or 3 b², Q = b `tube_levels`.
 
