@@ -32,8 +32,8 @@ HIGHEST_SHARE: Final = 0.9
 """The hole of a door reaches at most this share of the rise: our choice, so that the crown
 stays closed above it."""
 WIDEST_SHARE: Final = 0.6
-"""A door or slot takes at most this share of the width of the shell: our choice, so that the
-shell on both sides still meets the ground at an angle that carries."""
+"""A door or slot takes at most this share of the width of the shell, in its long side too: our
+choice, so that the shell on both sides still meets the ground at an angle that carries."""
 
 
 @dataclass(frozen=True)
@@ -163,8 +163,9 @@ def _slot_plan(shell: Shell, slot: Slot) -> Plan | None:
 
 
 def _base_is_wide_enough(shell: Shell, corridor: Corridor) -> bool:
-    side = corridor.local(shell.hubs[shell.base])[:, 1]
-    return bool(corridor.width <= WIDEST_SHARE * np.ptp(side))
+    feet = shell.hubs[shell.base]
+    across = min(np.ptp(corridor.local(feet)[:, 1]), *np.ptp(feet[:, :2], axis=0))
+    return bool(corridor.width <= WIDEST_SHARE * across)
 
 
 def _no_fit(shell: Shell, opening: Door | Slot, height: float | None) -> InputError:

@@ -27,9 +27,9 @@ def test_a_length_shorter_than_the_width():
     ("shape", "width", "facing"),
     [
         ('family = "long-dome"\ndivision = [1, 1]\nbays = 2', "4.6 m", "east"),
-        ('family = "long-dome"\ndivision = [1, 1]\nbays = 2', "9 m", "north"),
+        ('family = "long-dome"\ndivision = [1, 1]\nbays = 2', "4.5 m", "north"),
         ('family = "vault"\nbays = 5\ngrid = "three-way"', "4.6 m", "east"),
-        ('family = "vault"\nbays = 5\ngrid = "three-way"', "9 m", "north"),
+        ('family = "vault"\nbays = 5\ngrid = "three-way"', "4.5 m", "north"),
         ('family = "dome"\ndivision = [4, 0]', "4.6 m", "north"),
     ],
 )
