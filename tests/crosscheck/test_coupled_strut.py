@@ -6,7 +6,7 @@ The four printed pairs are own computations of the stability equation (two digit
 import numpy as np
 import pytest
 
-from strutwright.parts import coupled_share
+from strutwright.structure.standards.lattice import coupler_factor
 
 
 @pytest.mark.parametrize(
@@ -14,8 +14,8 @@ from strutwright.parts import coupled_share
     [(2, 0.47, 0.59), (5, 0.70, 0.808), (10, 0.827, 0.901), (20, 0.907, 0.95)],
 )
 def test_share_of_the_euler_load(stiffness, middle, quarter):
-    assert coupled_share(stiffness, 0.5) == pytest.approx(middle, abs=0.005)
-    assert coupled_share(stiffness, 0.25) == pytest.approx(quarter, abs=0.005)
+    assert coupler_factor(stiffness, 0.5) == pytest.approx(middle, abs=0.005)
+    assert coupler_factor(stiffness, 0.25) == pytest.approx(quarter, abs=0.005)
 
 
 @pytest.mark.parametrize("share", [0.5, 0.3])
@@ -33,4 +33,4 @@ def test_share_against_finite_differences(stiffness, share):
     matrix = green.copy()
     matrix[:, at] += spring / stiffness
     largest = np.max(np.real(np.linalg.eigvals(matrix[1:-1, 1:-1])))
-    assert coupled_share(stiffness, share) == pytest.approx(1 / largest / np.pi**2, rel=3e-3)
+    assert coupler_factor(stiffness, share) == pytest.approx(1 / largest / np.pi**2, rel=3e-3)

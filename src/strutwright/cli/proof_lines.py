@@ -5,7 +5,7 @@ from __future__ import annotations
 from strutwright.design import Recheck
 from strutwright.structure import verdict
 from strutwright.survey import Calibration, Joints, ProofLoad
-from strutwright.units import show_force, show_length
+from strutwright.units import show_force, show_length, show_use
 
 __all__ = ["joint_lines", "proof_lines"]
 
@@ -69,7 +69,7 @@ def joint_lines(found: Calibration, recheck: Recheck | None, system: str) -> lis
 
 
 def _use(share: float | None) -> str:
-    return "not made" if share is None else f"{min(share, 1000.0):.2f}"
+    return show_use(share) or "not made"
 
 
 def _give(joints: Joints) -> str:

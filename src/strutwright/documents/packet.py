@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -32,6 +31,7 @@ from strutwright.documents.packet_pictures import SECTIONS, SHAPES, VIEWS, packe
 from strutwright.documents.reader import Reader
 from strutwright.structure import Check
 from strutwright.structure.standards import MEMBER_RULES
+from strutwright.units import show_use
 
 __all__ = ["build_packet"]
 
@@ -94,14 +94,6 @@ def _drawings(design: Design, reader: Reader) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
-def _used(check: Check) -> str:
-    """Return the utilisation: at most so much for a bound, without end where nothing is carried."""
-    used = check.utilisation or 0.0
-    if math.isinf(used):
-        return "∞"
-    return f"{'≤ ' if check.is_bound else ''}{used:.2f}"
-
-
 def _checks(design: Design, reader: Reader) -> tuple[Block, ...]:
     worst: dict[str, Check] = {}
     for check in design.checks:
@@ -111,7 +103,7 @@ def _checks(design: Design, reader: Reader) -> tuple[Block, ...]:
     made = [check for check in worst.values() if check.utilisation is not None]
     made.sort(key=lambda check: -(check.utilisation or 0.0))
     rows = tuple(
-        (check.code, str(check.subject), _used(check),
+        (check.code, str(check.subject), show_use(check.utilisation, is_bound=check.is_bound),
          check.status if check.required else f"({check.status})", check.combination,
          str(check.source))
         for check in made

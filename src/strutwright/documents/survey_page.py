@@ -17,7 +17,7 @@ from strutwright.drawing import svg
 from strutwright.shape import Shell
 from strutwright.structure import verdict
 from strutwright.survey import Correction, SurveyResult, Suspect
-from strutwright.units import show_length
+from strutwright.units import show_length, show_use
 
 __all__ = ["build_survey"]
 
@@ -216,10 +216,7 @@ def _joints(found: Surveyed, reader: Reader) -> list[Block]:
         Table(head, sinks, "rrrr"),
     ]
     if again is not None:
-        rows = tuple(
-            (code, *("" if use is None else f"{min(use, 1000):.2f}" for use in uses))
-            for code, *uses in again.worst()
-        )
+        rows = tuple((code, *(show_use(use) for use in uses)) for code, *uses in again.worst())
         head = tuple(reader(f"survey.{key}_head") for key in ("check", "before", "after"))
         blocks.append(Table(head, rows, "lrr", reader("survey.again")))
     return blocks

@@ -40,8 +40,6 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
             "permit-packet.pdf": pool.submit(typeset, build_packet(design, date=date)),
             "shop-cards.pdf": pool.submit(typeset, build_shop_cards(design, date=date)),
             "quote.pdf": pool.submit(typeset, build_quote(design, date=date)),
-            "labels.pdf": pool.submit(build_labels, design.kit, brief, sheet),
-            "templates.pdf": pool.submit(build_templates, design),
         }
         if patterns := build_patterns(design, date=date):
             pages["patterns/cover-patterns.pdf"] = pool.submit(typeset, patterns)
@@ -52,6 +50,9 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
         files["setting-out.csv"] = setting_out_csv(design.setting_out)
         files |= pattern_files(design.cover, design.shell)
         files |= hub_files(design.kit)
+        files["labels.pdf"] = build_labels(design.kit, brief, sheet)
+        if templates := build_templates(design):
+            files["templates.pdf"] = templates
         step(progress, "build book", 0.5)
         files |= {name: page.result() for name, page in pages.items()}
     files |= {f"pictures/{name}.svg": content for name, content in book.pictures.items()}

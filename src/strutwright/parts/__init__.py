@@ -3,7 +3,7 @@
 from strutwright.parts.choices import ANGLE_TOLERANCE, LENGTH_TOLERANCE, PartChoices
 from strutwright.parts.from_brief import make_kit, part_choices
 from strutwright.parts.kit import assemble_kit
-from strutwright.parts.split import coupled_share, n_pieces
+from strutwright.parts.split import n_pieces
 from strutwright.parts.values import EndCut, Fastener, HubType, Kit, PieceCount, StrutType
 
 __all__ = [
@@ -17,7 +17,6 @@ __all__ = [
     "PieceCount",
     "StrutType",
     "assemble_kit",
-    "coupled_share",
     "make_kit",
     "n_pieces",
     "part_choices",

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from math import ceil, pi, sin
+from math import ceil
 from typing import Final
-
-from scipy.optimize import brentq
 
 from strutwright.parts.values import PieceCount
 
-__all__ = ["BRACE_PIECES", "coupled_share", "n_pieces", "split"]
+__all__ = ["BRACE_PIECES", "n_pieces", "split"]
 
 BRACE_PIECES: Final = 2
 """An inner brace is carried in and joined inside the shell: it has two pieces at least."""
@@ -36,28 +34,3 @@ def split(
         return (PieceCount(label, cut_length, quantity),), ()
     piece = PieceCount(f"{label}1", cut_length / n, quantity * n)
     return (piece,), tuple(cut_length * k / n for k in range(1, n))
-
-
-def coupled_share(stiffness: float, share: float = 0.5) -> float:
-    """Return the buckling load of a pin-ended strut with a coupler over that without one.
-
-    Parameters
-    ----------
-    stiffness : float
-        c L / (E I) with the coupler's rotational stiffness c.
-    share : float
-        Where it sits, as a share of the length from one end.
-
-    Notes
-    -----
-    With q = k L: sin q = (q / C) sin(q b) sin(q (1 - b)); the share is (q / pi)^2. Derived from
-    the beam column with a rotational spring at b L.
-    """
-    if not (stiffness > 0 and 0 < share < 1):
-        msg = f"stiffness {stiffness} and place {share} must be above 0, the place below 1"
-        raise ValueError(msg)
-
-    def open_by(q: float) -> float:
-        return stiffness * sin(q) - q * sin(q * share) * sin(q * (1 - share))
-
-    return float((brentq(open_by, 1e-6, pi) / pi) ** 2)

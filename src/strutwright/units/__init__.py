@@ -28,6 +28,7 @@ from strutwright.units.show import (
     show_speed,
     show_stress,
     show_temperature,
+    show_use,
     show_volume,
 )
 from strutwright.units.table import KINDS, Unit
@@ -60,5 +61,6 @@ __all__ = [
     "show_speed",
     "show_stress",
     "show_temperature",
+    "show_use",
     "show_volume",
 ]

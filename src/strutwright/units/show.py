@@ -26,6 +26,7 @@ __all__ = [
     "show_speed",
     "show_stress",
     "show_temperature",
+    "show_use",
     "show_volume",
 ]
 
@@ -158,6 +159,16 @@ def show_angle(radians: float, *, decimals: int = 1) -> str:
 def show_share(share: float, *, decimals: int = 0) -> str:
     """Return a share in per cent: ``8 %``."""
     return f"{_fixed(Fraction(share) * 100, decimals)} %"
+
+
+def show_use(use: float | None, *, is_bound: bool = False) -> str:
+    """Return a utilisation: ``0.95``, at most so much for a bound, without end where nothing holds.
+
+    An empty text where there is none.
+    """
+    if use is None:
+        return ""
+    return "∞" if math.isinf(use) else f"{'≤ ' if is_bound else ''}{use:.2f}"
 
 
 def _joined(system: str, metric: Callable[[], str], imperial: Callable[[], str]) -> str:

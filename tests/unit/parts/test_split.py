@@ -1,6 +1,5 @@
 import pytest
 
-from strutwright.parts import coupled_share
 from strutwright.parts.split import n_pieces, split
 
 
@@ -25,9 +24,3 @@ def test_pieces_sum_to_the_strut():
     assert [(p.label, p.quantity) for p in pieces] == [("C1", 15)]
     assert sum(p.length * p.quantity for p in pieces) == pytest.approx(15.0)
     assert couplers == pytest.approx((1.0, 2.0))
-
-
-@pytest.mark.parametrize("bad", [(0.0, 0.5), (2.0, 0.0), (2.0, 1.0)])
-def test_a_coupler_that_is_none_is_refused(bad):
-    with pytest.raises(ValueError, match="above 0"):
-        coupled_share(*bad)

@@ -94,3 +94,12 @@ def test_an_unknown_system_or_step_is_a_fault_of_ours():
         units.show_length(1.0, step=0.0)
     with pytest.raises((ValueError, OverflowError)):
         units.show_length(math.nan)
+
+
+@pytest.mark.parametrize(
+    ("use", "is_bound", "text"),
+    [(0.954, False, "0.95"), (0.95, True, "≤ 0.95"), (1234.5, False, "1234.50"),
+     (math.inf, False, "∞"), (None, False, "")],
+)  # fmt: skip
+def test_a_utilisation_is_never_capped(use, is_bound, text):
+    assert units.show_use(use, is_bound=is_bound) == text
