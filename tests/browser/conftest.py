@@ -5,6 +5,7 @@ import re
 import shutil
 import subprocess
 import sys
+from importlib.util import find_spec
 from pathlib import Path
 
 import pytest
@@ -32,7 +33,10 @@ def cannot():
 
 @pytest.fixture(scope="session")
 def chromium(cannot):
-    api = pytest.importorskip("playwright.sync_api")
+    if find_spec("playwright") is None:
+        cannot("playwright is not installed: `make test` installs it")
+    from playwright import sync_api as api  # there by now
+
     found = next((path for name in NAMES if (path := shutil.which(name))), None)
     with api.sync_playwright() as player:
         try:
@@ -72,7 +76,7 @@ class Server:
 @pytest.fixture(scope="module")
 def server(tmp_path_factory):
     folder = tmp_path_factory.mktemp("project")
-    for name in ("mosswick-two-frequency", "tallow-cross-stall"):
+    for name in ("mosswick-two-frequency", "tallow-cross-stall", "pellbrook-repair"):
         shutil.copy(EXAMPLES / f"{name}.toml", folder)
     running = Server(folder)
     yield running

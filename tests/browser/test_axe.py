@@ -8,7 +8,9 @@ import pytest
 pytestmark = pytest.mark.whole
 AXE = Path(__file__).parents[2] / "page" / "node_modules" / "axe-core" / "axe.min.js"
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
-PLACES = ["", "/parts", "/checks", "/cutting", "/ground", "/walk", "/more", "/text", "/files"]
+PLACES = [
+    "", "/parts", "/checks", "/cutting", "/ground", "/walk", "/more", "/survey", "/text", "/files",
+]  # fmt: skip
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -3,11 +3,13 @@
 import io
 import re
 import zipfile
+from pathlib import Path
 
 import pypdf
 import pytest
 
 pytestmark = pytest.mark.whole
+EXAMPLES = Path(__file__).parents[2] / "examples"
 SMALL = "mosswick-two-frequency"
 VERDICT = re.compile("Passes|FAILS|NOT CHECKED")
 
@@ -157,6 +159,22 @@ def test_a_strut_left_over_finds_its_place(page, server):
     page.get_by_label("Its label, or its cut length as measured").fill("A")
     page.get_by_role("button", name="Where does it belong?").click()
     page.get_by_text(re.compile("Type A .* taken in step")).wait_for()
+
+
+def test_readings_of_the_tape_find_the_swapped_struts(page, server):
+    readings = (EXAMPLES / "pellbrook-readings.csv").read_text()
+    page.goto(f"{server.url}/#/b/pellbrook-repair/survey")
+    area = page.get_by_role("textbox", name="Readings")
+    area.fill(readings)
+    page.get_by_role("button", name="What is wrong?").click()
+    first = page.locator(".suspects li").first
+    first.wait_for()
+    assert "swap" in first.inner_text().lower()
+    assert {"84", "86"} <= set(re.findall(r"\d+", first.inner_text()))
+    page.get_by_role("button", name="Show").first.click()
+    area.fill("kind,from,to,at,value,sigma\nlength,1,2,,3 m,\n")
+    page.get_by_role("button", name="What is wrong?").click()
+    page.locator(".problem").first.wait_for()
 
 
 def test_two_briefs_are_compared(page, server):

@@ -51,8 +51,7 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
         files |= pattern_files(design.cover, design.shell)
         files |= hub_files(design.kit)
         files["labels.pdf"] = build_labels(design.kit, brief, sheet)
-        if templates := build_templates(design):
-            files["templates.pdf"] = templates
+        files["templates.pdf"] = build_templates(design)
         step(progress, "build book", 0.5)
         files |= {name: page.result() for name, page in pages.items()}
     files |= {f"pictures/{name}.svg": content for name, content in book.pictures.items()}
