@@ -95,7 +95,8 @@ def film_layer(shell: Shell, wish: FilmWish, like: FilmLayer | None = None) -> F
     room = wish.room
     widest = _checked_width(cloth, room)
     if like and (again := laid_again(cloth, [p.faces.tolist() for p in like.pieces], room)):
-        return _layer(cloth, wish, _put_together(cloth, again, wish, like.way), like.tried)
+        parted = _put_together(cloth, again, like.way)
+        return _layer(cloth, wish, parted, _cut(cloth, parted, wish), like.tried)
     ways = barriers(shell)
     if wish.way != "auto" and wish.way not in ways:
         what = f"strips = {wish.way!r} does not suit a {shell.recipe.family}"
@@ -106,42 +107,60 @@ def film_layer(shell: Shell, wish: FilmWish, like: FilmLayer | None = None) -> F
         for lanes in LANES
         if wish.way in {"auto", way} and (lanes == 1 or widest <= wish.width / lanes - GAP)
     ]
+    parted, cut = _best(cloth, tried, wish)
+    rows = tuple(WayTried(one.way, one.seam_length, len(one.laid)) for one in tried)
+    return _layer(cloth, wish, parted, cut, rows)
+
+
+def _best(cloth: Cloth, tried: Sequence[_Parted], wish: FilmWish) -> tuple[_Parted, _Cut]:
+    """Return the parting with the fewest metres of seam, of those that buy the least film."""
     least = min(one.seam_length for one in tried)
     near = [one for one in tried if one.seam_length <= least * (1 + SEAM_SLACK)]
     plain = [one for one in near if one.way != "free"] or near
-    nests = [_nested(one, wish) for one in plain]
-    at = min(range(len(plain)), key=lambda k: (nests[k].bought, plain[k].seam_length))
-    rows = tuple(WayTried(one.way, one.seam_length, len(one.pieces)) for one in tried)
-    return _layer(cloth, wish, plain[at], rows)
+    cuts = [(one, _cut(cloth, one, wish)) for one in plain]
+    return min(cuts, key=lambda both: (both[1].nest.bought, both[0].seam_length))
 
 
-def _nested(parted: _Parted, wish: FilmWish) -> Nest:
-    return nest_in_rows([piece.cut for piece in parted.pieces], wish.width, wish.lengths)
+@dataclass(frozen=True)
+class _Parted:
+    """A way of parting: its pieces laid flat, and where they meet."""
+
+    way: str
+    laid: Sequence[Unrolled]
+    seams: tuple[Seam, ...]
+    seam_length: float
 
 
-def _layer(cloth: Cloth, wish: FilmWish, parted: _Parted, tried: tuple[WayTried, ...]) -> FilmLayer:
+@dataclass(frozen=True)
+class _Cut:
+    """Its pieces as they are cut, and how they lie on the roll."""
+
+    pieces: tuple[Piece, ...]
+    nest: Nest
+
+
+def _cut(cloth: Cloth, parted: _Parted, wish: FilmWish) -> _Cut:
+    pieces = pieces_of(cloth, parted.laid, wish.room, wish.prefix)
+    return _Cut(pieces, nest_in_rows([one.cut for one in pieces], wish.width, wish.lengths))
+
+
+def _layer(
+    cloth: Cloth, wish: FilmWish, parted: _Parted, cut: _Cut, tried: tuple[WayTried, ...]
+) -> FilmLayer:
     return FilmLayer(
         name=wish.name,
         way=parted.way,
         offset=wish.offset,
         points=cloth.points,
-        pieces=parted.pieces,
+        pieces=cut.pieces,
         seams=parted.seams,
         seam_length=parted.seam_length,
-        hem_length=_along(cloth, parted.pieces, "hem"),
-        flap_length=_along(cloth, parted.pieces, "flap"),
+        hem_length=_along(cloth, cut.pieces, "hem"),
+        flap_length=_along(cloth, cut.pieces, "flap"),
         tried=tried,
-        nest=_nested(parted, wish),
+        nest=cut.nest,
         sold=wish.lengths,
     )
-
-
-@dataclass(frozen=True)
-class _Parted:
-    way: str
-    pieces: tuple[Piece, ...]
-    seams: tuple[Seam, ...]
-    seam_length: float
 
 
 def _parted(
@@ -149,13 +168,12 @@ def _parted(
 ) -> _Parted:
     room = replace(wish.room, width=wish.width / lanes - (GAP if lanes > 1 else 0.0))
     laid = [*cut_into_strips(cloth, barrier, room), *_vents(cloth)]
-    return _put_together(cloth, upwards(cloth, laid), wish, way)
+    return _put_together(cloth, upwards(cloth, laid), way)
 
 
-def _put_together(cloth: Cloth, laid: Sequence[Unrolled], wish: FilmWish, way: str) -> _Parted:
-    pieces = pieces_of(cloth, laid, wish.room, wish.prefix)
-    seams = seams_of(cloth, pieces)
-    return _Parted(way, pieces, seams, round(sum(seam.length for seam in seams), 6))
+def _put_together(cloth: Cloth, laid: Sequence[Unrolled], way: str) -> _Parted:
+    seams = seams_of(cloth, [np.array(list(one)) for one in laid])
+    return _Parted(way, laid, seams, round(sum(seam.length for seam in seams), 6))
 
 
 def _vents(cloth: Cloth) -> Sequence[Unrolled]:

@@ -21,6 +21,8 @@ SHARED: Final = 0.6
 may then lie at either side and interlock."""
 SIDE: Final = 1e-7
 """m beside a corner at which the outline is also tried."""
+ALIKE: Final = 1e-6
+"""m by which the corners of two outlines may differ that are taken as one."""
 
 
 def half_turn(outline: Floats) -> Floats:
@@ -55,14 +57,26 @@ def _reach(outline: Floats, heights: Floats, *, largest: bool) -> Floats:
 
 
 @dataclass(frozen=True)
-class _Offer:
-    """Where a piece would lie in a lane: the lane's end with it, x and y in the lane, turned."""
+class _Shape:
+    """A piece as it may lie in a lane, against its lower side: what it is, and its outline."""
 
-    end: float
+    name: tuple[int, bool, float]
+    outline: Floats
+    length: float
+    middle: float
+
+
+@dataclass(frozen=True)
+class _Offer:
+    """Where a piece would lie in a lane: its shape there, how far along, and its end."""
+
+    shape: _Shape
     x: float
-    y: float
-    flip: bool
-    shape: Floats
+    end: float
+
+
+_Known = dict[tuple[tuple[int, bool, float], tuple[int, bool, float]], float]
+"""How far one shape has to move past another: pieces are mostly alike."""
 
 
 @dataclass(eq=False)
@@ -71,33 +85,41 @@ class _Lane:
     y: float
     height: float
     gap: float
-    outlines: list[Floats] = field(default_factory=list)
+    known: _Known
+    taken: list[_Offer] = field(default_factory=list)
     end: float = 0.0
 
-    def offer(self, outline: Floats) -> _Offer:
+    def offer(self, outline: Floats, kind: int) -> _Offer:
         """Return the best place for a piece: at either side of the lane, turned or not."""
         found = []
         room = max(self.height - float(outline[:, 1].max()), 0.0)
-        for up in {0.0, room}:
+        for up in sorted({0.0, room}):
             for flip, turned in ((False, outline), (True, half_turn(outline))):
-                shape = turned + np.array([0.0, up])
+                far, middle = float(turned[:, 0].max()), _middle(turned)
+                raised = turned + np.array([0.0, up])
+                shape = _Shape((kind, flip, round(up, 9)), raised, far, middle)
                 x = self._clear(shape)
-                found.append(_Offer(x + float(shape[:, 0].max()), x, up, flip, shape))
+                found.append(_Offer(shape, x, x + far))
         # of two that end alike the one that leaves more room behind it
-        return min(found, key=lambda one: (round(one.end, 4), _middle(one.shape), one.y, one.flip))
+        return min(
+            found, key=lambda one: (round(one.end, 4), one.shape.middle, *one.shape.name[:0:-1])
+        )
 
-    def _clear(self, shape: Floats) -> float:
+    def _clear(self, shape: _Shape) -> float:
         """Return how far along `shape` clears all pieces; farthest first, the rest cannot touch."""
         x = 0.0
-        for before in self.outlines:
-            if float(before[:, 0].max()) + self.gap <= x:
+        for before in self.taken:
+            if before.end + self.gap <= x:
                 break
-            x = max(x, slide(before, shape, self.gap))
+            pair = (before.shape.name, shape.name)
+            if pair not in self.known:
+                self.known[pair] = slide(before.shape.outline, shape.outline, self.gap)
+            x = max(x, before.x + self.known[pair])
         return x
 
     def take(self, offer: _Offer) -> None:
-        self.outlines.append(offer.shape + np.array([offer.x, 0.0]))
-        self.outlines.sort(key=lambda outline: -float(outline[:, 0].max()))
+        self.taken.append(offer)
+        self.taken.sort(key=lambda one: -one.end)
         self.end = max(self.end, offer.end)
 
 
@@ -124,17 +146,54 @@ def nest_in_rows(
     if any(_size(o, 1) > width + 1e-9 or _size(o, 0) > max(lengths) + 1e-9 for o in outlines):
         msg = "a piece is larger than what it is to be cut from"
         raise ValueError(msg)
+    bed = _Bed(width, max(lengths), gap, {})
+    kinds = _kinds(outlines)
+    first, *orders = _orders(outlines)
+    found = _in_order(outlines, kinds, first, bed, lengths)
+    area = sum(abs(polygon_area(outline)) for outline in outlines)
+    if found.bought <= _least_bought(area / width, lengths) + 1e-9:
+        return found  # no order of the pieces buys less
+    more = [_in_order(outlines, kinds, order, bed, lengths) for order in orders]
+    return min([found, *more], key=lambda nest: (round(nest.bought, 9), round(nest.length, 4)))
+
+
+def _least_bought(length: float, lengths: Sequence[float]) -> float:
+    """Return the metres that have to be bought for `length` m without any waste."""
+    whole, rest = divmod(length, max(lengths))
+    return float(whole * max(lengths)) + min(v for v in lengths if v >= rest - 1e-9)
+
+
+def _orders(outlines: Sequence[Floats]) -> list[list[int]]:
+    """Return the orders that are tried: the widest first, the largest first, the longest first."""
+    across = [-_size(outline, 1) for outline in outlines]
+    along = [-_size(outline, 0) for outline in outlines]
+    areas = [-round(abs(polygon_area(outline)), 9) for outline in outlines]
+    keys = (list(zip(across, along, strict=True)), areas, list(zip(along, across, strict=True)))
+    found: list[list[int]] = []
+    for key in keys:
+        order = sorted(range(len(outlines)), key=key.__getitem__)
+        if order not in found:
+            found.append(order)
+    return found
+
+
+def _in_order(
+    outlines: Sequence[Floats],
+    kinds: Sequence[int],
+    order: Sequence[int],
+    bed: _Bed,
+    lengths: Sequence[float],
+) -> Nest:
     lanes: list[_Lane] = []
     placed: dict[int, Placed] = {}
-    sizes = [(-_size(outline, 1), -_size(outline, 0)) for outline in outlines]
-    bed = _Bed(width, max(lengths), gap)
-    for k in sorted(range(len(outlines)), key=lambda k: (sizes[k], k)):
-        lane, offer = bed.best(lanes, outlines[k])
+    for k in order:
+        lane, offer = bed.best(lanes, outlines[kinds[k]], kinds[k])
         lane.take(offer)
-        placed[k] = Placed(k, lane.stock, offer.x, lane.y + offer.y, offer.flip)
+        _, flip, up = offer.shape.name
+        placed[k] = Placed(k, lane.stock, offer.x, lane.y + up, flip)
     rolls = max((lane.stock for lane in lanes), default=-1) + 1
     used = [max(lane.end for lane in lanes if lane.stock == r) for r in range(rolls)]
-    stock = tuple(StockUse(width, min(v for v in lengths if v >= u - 1e-9), u) for u in used)
+    stock = tuple(StockUse(bed.width, min(v for v in lengths if v >= u - 1e-9), u) for u in used)
     area = sum(abs(polygon_area(outline)) for outline in outlines)
     taken = sum(use.width * use.used for use in stock)
     rows = tuple(placed[k] for k in sorted(placed))
@@ -143,19 +202,20 @@ def nest_in_rows(
 
 @dataclass(frozen=True)
 class _Bed:
-    """Width and length of the stock, and the gap between pieces."""
+    """Width and length of the stock, the gap between pieces, and what is known of these."""
 
     width: float
     length: float
     gap: float
+    known: _Known
 
-    def best(self, lanes: list[_Lane], outline: Floats) -> tuple[_Lane, _Offer]:
+    def best(self, lanes: list[_Lane], outline: Floats, kind: int) -> tuple[_Lane, _Offer]:
         """Return the lane for a piece: on the first roll with room, where it ends soonest."""
         height = _size(outline, 1)
         found: list[tuple[tuple[int, float, int], _Lane, _Offer]] = []
         for n, lane in enumerate(lanes):
             if height <= lane.height + 1e-9:
-                offer = lane.offer(outline)
+                offer = lane.offer(outline, kind)
                 if offer.end <= self.length + 1e-9:
                     found.append(((lane.stock, round(offer.end, 9), n), lane, offer))
         rolls = max((lane.stock for lane in lanes), default=-1) + 1
@@ -163,11 +223,11 @@ class _Bed:
             y = max(lane.y + lane.height + self.gap for lane in lanes if lane.stock == r)
             if y + height <= self.width + 1e-9:
                 lane = self._lane(r, y, height)
-                offer = lane.offer(outline)
+                offer = lane.offer(outline, kind)
                 found.append(((r, round(offer.end, 9), len(lanes)), lane, offer))
         if not found:
             lane = self._lane(rolls, 0.0, height)
-            found = [((rolls, 0.0, 0), lane, lane.offer(outline))]
+            found = [((rolls, 0.0, 0), lane, lane.offer(outline, kind))]
         _, lane, offer = min(found, key=lambda one: one[0])
         if lane not in lanes:
             lanes.append(lane)
@@ -177,7 +237,18 @@ class _Bed:
         """Return a lane; it takes the width that is left where that is too little for another."""
         left = self.width - y - height
         wide = height + left if left < SHARED * height else height
-        return _Lane(stock, y, wide, self.gap)
+        return _Lane(stock, y, wide, self.gap, self.known)
+
+
+def _kinds(outlines: Sequence[Floats]) -> list[int]:
+    """Return for each outline the first that is the same to a hair."""
+    first: dict[tuple[tuple[float, float], ...], int] = {}
+    found = []
+    for k, outline in enumerate(outlines):
+        corners = [(x, y) for x, y in np.rint(outline / ALIKE).tolist()]
+        start = corners.index(min(corners))
+        found.append(first.setdefault((*corners[start:], *corners[:start]), k))
+    return found
 
 
 def _size(outline: Floats, axis: int) -> float:

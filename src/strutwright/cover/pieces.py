@@ -10,7 +10,7 @@ from strutwright.cover.strips import Room
 from strutwright.cover.surface import Cloth
 from strutwright.cover.unroll import Unrolled, least_width, polygon_area, turned
 from strutwright.cover.values import EdgeKind, Piece, Seam
-from strutwright.values import Floats
+from strutwright.values import Floats, Indices
 
 __all__ = ["patterns", "pieces_of", "seams_of", "upwards"]
 
@@ -97,15 +97,15 @@ def _cut(outline: Floats, allowance: Floats) -> Floats:
     return np.array(points)
 
 
-def seams_of(cloth: Cloth, pieces: Sequence[Piece]) -> tuple[Seam, ...]:
-    """Return every strut along which two pieces meet, with the higher piece outside.
+def seams_of(cloth: Cloth, pieces: Sequence[Indices]) -> tuple[Seam, ...]:
+    """Return every strut along which two pieces, given by their faces, meet; the higher outside.
 
     Between pieces of one height the one that comes first anticlockwise lies outside: both run
     down the slope there, and either sheds water.
     """
     owner = np.full(len(cloth.faces), -1)
-    for k, piece in enumerate(pieces):
-        owner[piece.faces] = k
+    for k, faces in enumerate(pieces):
+        owner[faces] = k
     height = cloth.points[cloth.faces, 2].mean(axis=1)
     seams = []
     for face, edge in np.argwhere(cloth.across >= 0).tolist():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -11,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strutwright.cover.surface import Cloth
-from strutwright.cover.unroll import Unrolled, flat_face, hinged, least_width, turned
+from strutwright.cover.unroll import Unrolled, flat_face, hinged, hull, least_width, turned
 from strutwright.values import Floats
 
 __all__ = ["Room", "cut_into_strips", "face_points", "laid_again"]
@@ -38,11 +39,24 @@ class Room:
 
     def fits(self, points: Floats) -> bool:
         """Return whether a piece with these outermost points (n, 2) fits."""
+        return self.direction(points) is not None
+
+    def direction(self, points: Floats) -> float | None:
+        """Return the direction of their least width, rad; None where they do not fit."""
         width, angle = least_width(points)
-        if width > self.width + 1e-9:
-            return False
-        along = points @ [-np.sin(angle), np.cos(angle)]
-        return bool(np.ptp(along) <= self.length)
+        fits = width <= self.width + 1e-9 and _reach(points, angle + np.pi / 2) <= self.length
+        return angle if fits else None
+
+    def holds(self, points: Floats, angle: float) -> bool:
+        """Return whether they fit with their width in direction `angle`, rad, and any turn else."""
+        width, length = _reach(points, angle), _reach(points, angle + np.pi / 2)
+        return width <= self.width and width**2 + length**2 <= self.length**2
+
+
+def _reach(points: Floats, angle: float) -> float:
+    """Return how far `points` (n, 2) reach in direction `angle`, rad, m."""
+    along = points[:, 0] * math.cos(angle) + points[:, 1] * math.sin(angle)
+    return float(along.max() - along.min())
 
 
 def face_points(cloth: Cloth, room: Room) -> tuple[Floats, ...]:
@@ -132,6 +146,7 @@ class _Grower:
         """Return the piece that grows from `start` over free faces."""
         cloth, room = self.cloth, self.room
         laid: Unrolled = {start: self.flat[start]}
+        points, angle = self.flat[start], 0.0
         waiting: list[tuple[float, int, int]] = []
         _offer(cloth, start, self.allowed, waiting)
         while waiting:
@@ -139,11 +154,15 @@ class _Grower:
             if face in laid or not free[face]:
                 continue
             laid[face] = hinged(cloth, laid, self.flat[face], face, edge)
-            if (
-                _meets(cloth, laid, face)
-                and room.fits(np.concatenate(list(laid.values())))
-                and _clear(cloth, laid, face, room)
-            ):
+            good = _meets(cloth, laid, face) and _clear(cloth, laid, face, room)
+            more = np.concatenate([points, laid[face]])
+            # a piece that grows along the roll keeps its direction: no hull is needed then
+            if good and not room.holds(more, angle):
+                more = hull(more)
+                found = room.direction(more)
+                good, angle = found is not None, angle if found is None else found
+            if good:
+                points = more
                 _offer(cloth, face, self.allowed, waiting)
             else:
                 del laid[face]

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
-from scipy.spatial import ConvexHull
 
 from strutwright.cover.surface import Cloth
 from strutwright.values import Floats
 
-__all__ = ["Unrolled", "flat_face", "hinged", "least_width", "polygon_area", "turned"]
+__all__ = ["Unrolled", "flat_face", "hinged", "hull", "least_width", "polygon_area", "turned"]
 
 Unrolled = dict[int, Floats]
 """Where the corners of each face lie: the first three rows; any points carried along after them."""
@@ -48,16 +47,36 @@ def turned(points: Floats, angle: float) -> Floats:
     return np.asarray(points @ _rotation(angle).T)
 
 
+def hull(points: Floats) -> Floats:
+    """Return the corners of the convex hull of `points` (n, 2), anticlockwise.
+
+    Source: Andrew, Another efficient algorithm for convex hulls in two dimensions (1979), recalled.
+    """
+    ordered = sorted({(x, y) for x, y in points.tolist()})
+    ring: list[tuple[float, float]] = []
+    for run in (ordered, ordered[::-1]):
+        start = len(ring)
+        for x, y in run:
+            while len(ring) >= start + 2:
+                (ax, ay), (bx, by) = ring[-2], ring[-1]
+                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0:
+                    break
+                ring.pop()
+            ring.append((x, y))
+        ring.pop()
+    return np.array(ring)
+
+
 def least_width(points: Floats) -> tuple[float, float]:
     """Return the least width of `points` (n, 2), m, and the direction it is measured in, rad.
 
     It lies square to an edge of their hull (rotating calipers).
     """
-    ring = points[ConvexHull(points).vertices]
-    step = np.roll(ring, -1, axis=0) - ring
+    ring = hull(points)
+    step = ring[np.arange(1, len(ring) + 1) % len(ring)] - ring
     angles = np.arctan2(step[:, 1], step[:, 0]) + np.pi / 2
     reach = ring @ np.array([np.cos(angles), np.sin(angles)])
-    widths = np.ptp(reach, axis=0)
+    widths = reach.max(axis=0) - reach.min(axis=0)
     best = int(np.argmin(np.rint(widths * 1e9)))
     return float(widths[best]), float(angles[best])
 

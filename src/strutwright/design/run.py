@@ -40,6 +40,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     shell = shaped.shell
     step(progress, "parts", 0.2)
     kit = make_kit(shell, brief, progress)
+    skin = cover_of(kit, brief)  # what cannot be cut is told before the long work
     choices = weigh_choices(brief, shaped)
     step(progress, "structure", 0.4)
     judgement = judge(kit, brief, thorough=thorough, progress=progress)
@@ -53,7 +54,6 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     step(progress, "sequence", 0.8)
     sequence = plan_sequence(kit, brief, progress)
     step(progress, "cover", 0.9)
-    skin = cover_of(kit, brief)
     climate = climate_of(shell, brief)
     step(progress, "parcels", 0.95)
     packing = pack_kit(kit, sequence, brief)
