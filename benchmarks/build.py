@@ -46,7 +46,7 @@ def process(code):
 
 
 def main() -> None:
-    peer, ours = process(PEER), process("import strutwright.cli.main")
+    peer, ours = process(PEER), process("import strutwright.cli.build, strutwright.folder")
     print(f"imports: {ours:.2f} s; the libraries alone {peer:.2f} s, ratio {ours / peer:.1f}")
     stages = Stages()
     with TemporaryDirectory() as folder:

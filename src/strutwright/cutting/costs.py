@@ -9,7 +9,7 @@ import numpy as np
 
 from strutwright.cutting.job import Job, Pattern
 
-__all__ = ["NEAR", "Plan", "cost_of", "rounded_up", "step_of"]
+__all__ = ["NEAR", "Plan", "cost_of", "costs_alike", "rounded_up", "step_of"]
 
 NEAR: Final = 1e-6
 """Amounts this close to a whole number are one; costs this close are equal (as a share)."""
@@ -25,6 +25,11 @@ def cost_of(job: Job, plan: Plan) -> float:
     return sum(job.cost(one) for one in plan)
 
 
+def costs_alike(job: Job) -> bool:
+    """Return whether every kind of bar costs the same."""
+    return len(set(job.costs.tolist())) == 1
+
+
 def step_of(job: Job) -> float:
     """Return the common measure of all costs that whole bars can have; 0 where there is none.
 
@@ -32,7 +37,7 @@ def step_of(job: Job) -> float:
     """
     if job.rates.any() or not job.costs.all():
         return 0.0
-    if len(set(job.costs.tolist())) == 1:
+    if costs_alike(job):
         return float(job.costs[0])
     thousandths = [round(cost * 1000) for cost in job.costs.tolist()]
     apart = max(abs(c * 1000 - n) for c, n in zip(job.costs, thousandths, strict=True))

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.cutting.columns import Fractional, solve_fractional
-from strutwright.cutting.costs import NEAR, Plan, rounded_up, step_of
+from strutwright.cutting.costs import NEAR, Plan, costs_alike, rounded_up, step_of
 from strutwright.cutting.job import Job, Pattern
 from strutwright.cutting.master import NONE_LEFT, Master, whole_plan
 from strutwright.values import Floats
@@ -29,6 +29,8 @@ MOST_CELLS: Final = 20_000_000
 """Widths times steps of a bar that the search for them may tabulate: 160 MB."""
 MOST_NODES: Final = 1000
 """Nodes of a proof's branch and bound; work, not time, so that plans repeat."""
+MOST_COLUMNS: Final = 150_000
+"""Nodes times patterns of such a program where bars cost differently: some seconds."""
 SHARES: Final = (1.0, 0.5, 0.25, 0.1)
 """Shares of the gap that are tried, the whole first: each has fewer patterns."""
 
@@ -59,11 +61,16 @@ def prove(
         patterns = near_patterns(job, start, target)
         if patterns is None:
             continue
-        plan, least = whole_plan(job, patterns, target, MOST_NODES)
+        plan, least = whole_plan(job, patterns, target, _nodes(job, len(patterns)))
         # dearer plans may hold other patterns: the program says nothing above the target
         least = rounded_up(job, least) if least <= target else target + step_of(job)
         return plan, max(bound, least)
     return None, bound
+
+
+def _nodes(job: Job, patterns: int) -> int:
+    """Return how many nodes a proof over so many patterns may take."""
+    return MOST_NODES if costs_alike(job) else min(MOST_NODES, MOST_COLUMNS // max(patterns, 1))
 
 
 def _targets(job: Job, best: float, bound: float) -> list[float]:
@@ -82,7 +89,7 @@ def near_patterns(job: Job, start: Fractional, target: float) -> list[Pattern] |
         return None
     gap = target - start.bound + NEAR * max(target, 1.0)
     prices = job.costs - start.scarcity[job.source]
-    most = MOST_PATTERNS if len(set(job.costs.tolist())) == 1 else FEW_PATTERNS
+    most = MOST_PATTERNS if costs_alike(job) else FEW_PATTERNS
     found: list[Pattern] = []
     for rate in np.unique(job.rates).tolist():
         worth = start.values - rate * job.widths

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.cutting.columns import Fractional, single_patterns, solve_fractional
-from strutwright.cutting.costs import NEAR, Plan, cost_of, rounded_up
+from strutwright.cutting.costs import NEAR, Plan, cost_of, costs_alike, rounded_up
 from strutwright.cutting.greedy import first_fit
 from strutwright.cutting.job import Job, Pattern
 from strutwright.cutting.master import NONE_LEFT, Master, whole_amounts
@@ -103,7 +103,7 @@ def _dive(job: Job, start: Fractional, master: Master, costs: tuple[float, float
     differently the bound is rarely met: there is one dive.
     """
     search = _Search(job, master, *costs, MOST_TRIES)
-    for passes in range(MOST_PASSED + 1 if len(set(job.costs.tolist())) == 1 else 1):
+    for passes in range(MOST_PASSED + 1 if costs_alike(job) else 1):
         _descend(search, job, [], start, passes)
     return search.plan
 
