@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 import strutwright as sw
+from strutwright.design import kit_number
 from strutwright.documents import build_book
 from strutwright.documents.blocks import Bullets, Caution, Heading, Paragraph, Row, Table, Together
 from strutwright.documents.book import hub_page, left_over_page, step_page
-from strutwright.documents.book.front import kit_number
 from strutwright.documents.critique import critique
 from strutwright.documents.critique.glyphs import known_characters
 from strutwright.documents.critique.of_book import contrast
@@ -124,10 +124,10 @@ def test_signal_words_of_another_language_are_found(book, design):
 
 
 def test_the_cover_bears_the_number_of_the_kit_and_the_version(book, design):
-    number = kit_number(design)
+    number = kit_number(design.brief)
     assert any(number in line and __version__ in line for line in book.lead)
     other = replace(design, brief=replace(design.brief, text=design.brief.text + "# more"))
-    assert kit_number(other) != number
+    assert kit_number(other.brief) != number
 
 
 def test_a_cover_without_the_number_of_the_kit_is_found(book, design):

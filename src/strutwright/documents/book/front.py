@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
 from typing import Final
 
-from strutwright.design import Design
+from strutwright.design import Design, kit_number
 from strutwright.documents.blocks import Block, Caution, Heading, NewPage, Paragraph, Table
 from strutwright.documents.reader import Reader
 from strutwright.structure import verdict
 from strutwright.version import __version__
 
-__all__ = ["cautions", "cover_lines", "kit_number", "stamp"]
+__all__ = ["cautions", "cover_lines", "stamp"]
 
 BUILDING_WIND: Final = 8.0
 """m/s; nobody raises a shell in more wind than this. Our choice: a moderate breeze, in which a
@@ -50,7 +49,7 @@ def cover_lines(design: Design, reader: Reader) -> tuple[str, ...]:
     }
     is_long = shell.recipe.family in {"long-dome", "vault"}
     return (
-        reader("book.kit_number", number=kit_number(design), version=__version__),
+        reader("book.kit_number", number=kit_number(design.brief), version=__version__),
         reader("book.cover_size_long" if is_long else "book.cover_size", **size),
         reader(
             "book.cover_counts",
@@ -61,12 +60,6 @@ def cover_lines(design: Design, reader: Reader) -> tuple[str, ...]:
         ),
         reader("frame.preliminary"),
     )
-
-
-def kit_number(design: Design) -> str:
-    """Return the number of the kit: the same brief and version always give the same one."""
-    digest = hashlib.sha256(f"{__version__}\n{design.brief.text}".encode()).hexdigest()
-    return f"{digest[:4]}-{digest[4:8]}".upper()
 
 
 def cautions(design: Design, reader: Reader) -> tuple[Block, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from importlib.resources import files
 from typing import Final
 
+from strutwright.design import kit_number
 from strutwright.documents.blocks import (
     SIGNALS,
     Bullets,
@@ -16,7 +17,7 @@ from strutwright.documents.blocks import (
     Table,
     Together,
 )
-from strutwright.documents.book.front import kit_number, stamp
+from strutwright.documents.book.front import stamp
 from strutwright.documents.critique.finding import Case, Finding, figures_of, flat, texts_of
 from strutwright.documents.critique.glyphs import known_characters
 from strutwright.documents.words import LANGUAGES, messages
@@ -88,7 +89,7 @@ def chapters(case: Case) -> Iterator[Finding]:
         yield Finding("pages", "every page", "contents or page x of y is missing")
     if not (case.book.kit and case.book.foot.get("version") and case.book.cover):
         yield Finding("cover", "cover", "kit, version or picture is missing")
-    if not any(kit_number(case.design) in line for line in case.book.lead):
+    if not any(kit_number(case.design.brief) in line for line in case.book.lead):
         yield Finding("cover", "cover", "the number of the kit is missing")
 
 
