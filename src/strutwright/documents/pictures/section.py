@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.documents.pictures.signs import neat_scale
+from strutwright.documents.pictures.signs import neat_scale, scale_foot
 from strutwright.drawing import (
     GREY,
     INK,
@@ -26,7 +26,6 @@ from strutwright.drawing import (
     dimension,
     ground_line,
     project,
-    scale_bar,
 )
 from strutwright.shape import Shell
 from strutwright.values import Floats
@@ -41,7 +40,6 @@ BEFORE: Final = 1e-5
 """The plane stands this share of the size before the middle, so that struts of the middle show."""
 SAME: Final = 0.01
 """m: widths that differ by less are told once."""
-STEPS: Final = (10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1)
 
 
 def section_view(
@@ -88,8 +86,7 @@ def section_view(
     marks += [Line(at(a), at(b), Pen(2 * WIDE, INK), "cut") for a, b in cut]
     marks += [Circle(at(point), 0.9, INK, layer="cut") for point in crossed]
     marks += _sizes(np.vstack([cut.reshape(-1, 2), crossed]), float(low[1]), at, show)
-    step = next(n for n in STEPS if n * to_paper <= 42)
-    marks += scale_bar((4.0, 2.5), step * to_paper, ("0", show(step), show(2 * step)))
+    marks += scale_foot(to_paper, show)
     marks.append(
         Text((WIDTH - 2, 3.0), f"{title}, 1:{scale:g}; {words}", 8 * POINT, "end", colour=QUIET)
     )

@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from strutwright.documents.pictures.signs import TypeSign, neat_scale
+from strutwright.documents.pictures.signs import TypeSign, neat_scale, scale_foot
 from strutwright.drawing import (
     FINE,
     GREY,
@@ -37,7 +37,6 @@ from strutwright.drawing import (
     north_arrow,
     place_labels,
     project,
-    scale_bar,
     see,
 )
 from strutwright.shape import Shell
@@ -57,8 +56,6 @@ LEAST_SHOWN: Final = 0.5
 """A strut of which less than this share is seen is not labelled; another view shows it."""
 SHORTEST_BANDED: Final = 8.0
 """Struts shorter than this on paper bear no bands: the strokes would run together, mm."""
-BAR_STEPS: Final = (20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1, 0.05, 0.02, 0.01)
-"""Lengths of a field of the scale bar, m."""
 MOST_LABELLED: Final = 800
 """With more struts on one picture no label can be read: all are left out, and it says so."""
 HUB_SIZE: Final = 7 * POINT
@@ -281,9 +278,7 @@ def _foot(view: View, scene: _Scene, left_out: int) -> list[Mark]:
     marks: list[Mark] = []
     words = f"{view.title}, {_scale_words(view, scene)}"
     if _is_true(view.camera):
-        step = next(n for n in BAR_STEPS if n * 1000 / scene.scale <= 42)
-        labels = ("0", view.show(step), view.show(2 * step))
-        marks += scale_bar((4.0, 2.5), step * 1000 / scene.scale, labels)
+        marks += scale_foot(1000 / scene.scale, view.show)
     if left_out:
         words += "; " + view.words[2].format(count=left_out)
     marks.append(Text((view.width - 2, 3.0), words, 9 * POINT, "end", colour=QUIET))
