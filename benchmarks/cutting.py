@@ -111,7 +111,7 @@ def run_typical(jobs: int = 24) -> None:
     late = wide = 0
     for number in range(jobs):
         pieces, (bar,) = typical(number)
-        other = Bar(bar.length * 0.7, bar.price * 0.72)  # type: ignore[operator]
+        other = Bar(bar.length * 0.7, bar.price * 0.72)
         start = time.process_time()
         one = cut(pieces, [bar], saw)
         took, start = time.process_time() - start, time.process_time()

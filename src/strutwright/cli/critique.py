@@ -18,6 +18,7 @@ from strutwright.documents.critique import Finding
 from strutwright.documents.critique import critique as judge_book
 from strutwright.errors import InputError
 from strutwright.exports import kit_json
+from strutwright.saving import save_file
 
 __all__ = ["register"]
 
@@ -61,7 +62,7 @@ def page(
             "page KIT --out FILE", "ask for one page at a time",
         )  # fmt: skip
     document = _asked(_design(kit), step, hub, tuple(part or ()))
-    out.write_bytes(typeset(document))
+    save_file(out, typeset(document))
     print(f"wrote {out}")
 
 

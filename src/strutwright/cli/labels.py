@@ -11,6 +11,7 @@ from strutwright.brief import read_brief
 from strutwright.catalogue import label_sheet, label_sheet_ids, usual_sheet
 from strutwright.documents import Reader, Words, build_labels, end_template
 from strutwright.parts import make_kit
+from strutwright.saving import save_file
 from strutwright.shape import make_shell
 from strutwright.units import parse_angle, parse_length
 
@@ -35,7 +36,7 @@ def labels(
     wish = read_brief(brief)
     known = label_sheet(sheet) if sheet else usual_sheet(wish.project.show)
     kit = make_kit(make_shell(wish), wish)
-    out.write_bytes(build_labels(kit, wish, known, skip=skip))
+    save_file(out, build_labels(kit, wish, known, skip=skip))
     print(f"Labels on {known.name}: {out}")
 
 
@@ -50,5 +51,5 @@ def template(
     reader = Reader(Words.of("en"), show, 0.001)
     body = parse_length(onto, "--onto") if onto else None
     sizes = (parse_length(diameter, "DIAMETER"), parse_angle(tilt, "--tilt"), body)
-    out.write_bytes(end_template(*sizes, reader))
+    save_file(out, end_template(*sizes, reader))
     print(f"Template: {out}")

@@ -15,6 +15,7 @@ from strutwright.cli.shown import Bar
 from strutwright.design import run
 from strutwright.design.priced import priced_anew
 from strutwright.documents import build_quote, typeset
+from strutwright.saving import save_file
 from strutwright.store import get_prices, list_price_lists, open_records, set_prices
 
 __all__ = ["register"]
@@ -67,7 +68,7 @@ def quote(
     design = run(read_brief(brief), bar)
     bar.close()
     priced, unused = priced_anew(design, known)
-    out.write_bytes(typeset(build_quote(priced)))
+    save_file(out, typeset(build_quote(priced)))
     for note in priced.price.notes:
         sys.stderr.write(f"note {note.code}: {note.text}\n")
     if unused:

@@ -12,6 +12,7 @@ from strutwright.brief import Rack, read_brief, read_rack
 from strutwright.cli.cut import plan_lines
 from strutwright.cli.shown import Bar
 from strutwright.design import pool_cuts, run
+from strutwright.saving import save_file
 from strutwright.store import (
     add_bars,
     add_order,
@@ -94,7 +95,7 @@ def records_export(
     out: Annotated[Path, typer.Argument(help="File to write.")], records: Where = DEFAULT
 ) -> None:
     """Write all records to one file."""
-    out.write_bytes(export_records(open_records(records)))
+    save_file(out, export_records(open_records(records)))
     print(f"Records written: {out}")
 
 

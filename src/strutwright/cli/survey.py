@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -15,6 +16,7 @@ from strutwright.cli.shown import Bar
 from strutwright.cli.survey_lines import plan_lines, survey_lines
 from strutwright.design import plan_proof, plan_survey, survey_whole
 from strutwright.errors import InputError
+from strutwright.saving import save_file
 from strutwright.shape import Shell
 from strutwright.survey import SurveyResult
 from strutwright.units import show_length
@@ -73,7 +75,7 @@ def survey(  # noqa: PLR0917 - the options of a command
     if picture is not None and picture.suffix.lower() == ".pdf":
         from strutwright.documents import build_survey, typeset  # documents are heavy
 
-        _written(picture, typeset(build_survey(wishes, found)))
+        save_file(picture, typeset(build_survey(wishes, found)))
     elif picture is not None:
         _draw(result, found.kit.shell, look, (picture, show))
     data, lines = survey_data(result), survey_lines(result, show)
@@ -84,7 +86,7 @@ def survey(  # noqa: PLR0917 - the options of a command
 
 
 def _draw(result: SurveyResult, shell: Shell, look: str, into: tuple[Path, str]) -> None:
-    from strutwright.documents.pictures import AsBuilt, as_built  # documents are heavy
+    from strutwright.documents.pictures import as_built, marked  # documents are heavy
     from strutwright.drawing import svg
 
     if look not in {"plan", "front", "side"}:
@@ -92,27 +94,12 @@ def _draw(result: SurveyResult, shell: Shell, look: str, into: tuple[Path, str])
             "survey-look", f"{look!r} is no way to look", "--look", "plan, front, side"
         )
     path, system = into
-    first = result.suspects[:1]
-    asked = AsBuilt(
-        struts=first[0].struts if first else (),
-        hubs=first[0].hubs if first and not first[0].struts else (),
-        lines=tuple(
-            (one.measure.hubs[0], one.measure.hubs[1])
-            for one in result.checked
-            if one.measure.kind == "distance"
-        ),
+    asked = replace(
+        marked(result),
         look=look,
         show=lambda metres: show_length(metres, system),
     )
-    _written(path, svg(as_built(shell, result.shape, asked)))
-
-
-def _written(path: Path, data: bytes) -> None:
-    try:
-        path.write_bytes(data)
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise InputError("out-not-writable", reason, str(path), "name another file") from None
+    save_file(path, svg(as_built(shell, result.shape, asked)))
 
 
 def _show(data: dict[str, Any], lines: list[str], *, as_json: bool) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from strutwright.documents.typeset import compiled
 from strutwright.drawing import POINT, Line, Mark, Pen, Point, Sheet, Text, svg
-from strutwright.errors import ResultError
 
 __all__ = ["check_bar", "typeset_sheets"]
 
@@ -37,29 +37,9 @@ def typeset_sheets(sheets: Sequence[Sheet], title: str, language: str) -> bytes:
     ResultError
         ``typeset-failed``.
     """
-    import typst  # heavy (0.1 s), and needed by this function alone
-
-    from strutwright.documents.typeset import ROOM
-    from strutwright.values import canonical_json
-
     data = {
         "title": title, "language": language,
         "pages": [{"width": s.width, "height": s.height, "alt": s.text} for s in sheets],
     }  # fmt: skip
-    sources = {"main.typ": (ROOM / "templates" / "full_size.typ").read_bytes()}
-    sources["document.json"] = canonical_json(data).encode()
-    sources |= {f"pictures/{k}.svg": svg(one) for k, one in enumerate(sheets)}
-    try:
-        pdf: bytes = typst.compile(
-            sources,  # type: ignore[call-overload]  # its stubs lack the in-memory form
-            format="pdf",
-            font_paths=[str(ROOM / "fonts")],
-            ignore_system_fonts=True,
-            pdf_standards=["ua-1"],
-        )
-    except typst.TypstError as error:
-        raise ResultError(
-            "typeset-failed", f"the page could not be set: {error}", title,
-            "report this brief: it is a fault of the program",
-        ) from error  # fmt: skip
-    return pdf
+    pictures = {str(k): svg(one) for k, one in enumerate(sheets)}
+    return compiled("full_size.typ", data, pictures, title)

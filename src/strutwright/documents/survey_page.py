@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -11,7 +12,7 @@ from strutwright.brief import Brief
 from strutwright.design import Surveyed
 from strutwright.documents.blocks import Block, Bullets, Document, Figure, Heading, Paragraph, Table
 from strutwright.documents.framed import page_of
-from strutwright.documents.pictures import AsBuilt, as_built
+from strutwright.documents.pictures import as_built, marked
 from strutwright.documents.reader import Reader
 from strutwright.drawing import svg
 from strutwright.shape import Shell
@@ -58,20 +59,13 @@ def build_survey(brief: Brief, found: Surveyed, *, date: str = "") -> Document:
 
 def _picture(found: Surveyed, reader: Reader, look: str) -> bytes:
     result = found.result
-    first = result.suspects[:1]
 
     def say(scale: float, factor: int, moved: str) -> tuple[str, str]:
         drawn = reader("survey.drawn", scale=f"1:{scale:g}", times=factor, moved=moved)
         return drawn, reader("survey.key")
 
-    asked = AsBuilt(
-        struts=first[0].struts if first else (),
-        hubs=first[0].hubs if first and not first[0].struts else (),
-        lines=tuple(
-            (one.measure.hubs[0], one.measure.hubs[1])
-            for one in result.checked
-            if one.measure.kind == "distance"
-        ),
+    asked = replace(
+        marked(result),
         pulls=tuple((one.hub, one.dx, one.dy) for one in result.corrections if one.dx or one.dy),
         look=look,
         height=160.0 if look == "plan" else 90.0,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import fields
 from importlib.resources import files
 from typing import Any
@@ -14,7 +15,7 @@ from strutwright.documents.blocks import (
 from strutwright.errors import ResultError
 from strutwright.values import canonical_json
 
-__all__ = ["document_text", "typeset"]
+__all__ = ["compiled", "document_text", "typeset"]
 
 ROOM = files("strutwright.documents")
 
@@ -27,14 +28,26 @@ def typeset(document: Document) -> bytes:
     ResultError
         The typesetter refused: a glyph that the fonts lack, a picture without its text.
     """
+    return compiled("document.typ", _data(document), document.pictures, document.title)
+
+
+def compiled(
+    template: str, data: Mapping[str, Any], pictures: Mapping[str, bytes], title: str
+) -> bytes:
+    """Return `data` and `pictures` (SVG by name) laid out by `template` as PDF (PDF/UA-1).
+
+    Raises
+    ------
+    ResultError
+        ``typeset-failed``, naming `title`.
+    """
     import typst  # heavy (0.1 s), and needed by this function alone
 
     sources: dict[str, bytes] = {
-        "main.typ": (ROOM / "templates" / "document.typ").read_bytes(),
-        "document.json": canonical_json(_data(document)).encode(),
+        "main.typ": (ROOM / "templates" / template).read_bytes(),
+        "document.json": canonical_json(data).encode(),
     }
-    for name, svg in document.pictures.items():
-        sources[f"pictures/{name}.svg"] = svg
+    sources |= {f"pictures/{name}.svg": content for name, content in pictures.items()}
     try:
         pdf: bytes = typst.compile(
             sources,  # type: ignore[call-overload]  # its stubs lack the in-memory form
@@ -47,7 +60,7 @@ def typeset(document: Document) -> bytes:
         raise ResultError(
             "typeset-failed",
             f"the page could not be set: {error}",
-            document.title,
+            title,
             "report this brief: it is a fault of the program",
         ) from error
     return pdf

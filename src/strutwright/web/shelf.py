@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Final
 
 from strutwright.errors import InputError
+from strutwright.saving import flush_folder, save_file
 from strutwright.web.names import brief_path, kit_folder
 
 __all__ = [
@@ -157,7 +158,7 @@ def create(folder: Path, name: str, text: str) -> Held:
         if path.exists() or path.is_symlink():
             mend = "choose another name"
             raise InputError("brief-exists", f"a brief {name} is there already", "name", mend)
-        _write(path, text)
+        save_file(path, text.encode())
     return Held(path.stem, text, revision_of(text))
 
 
@@ -176,7 +177,7 @@ def save(folder: Path, name: str, text: str, revision: str) -> Held:
         if held.text != text:
             if held.revision != revision:
                 raise Conflict(held)
-            _write(path, text)
+            save_file(path, text.encode())
     return Held(path.stem, text, revision_of(text))
 
 
@@ -195,7 +196,7 @@ def move(folder: Path, name: str, *, away: bool) -> Held:
             mend = "rename one of the two files"
             raise InputError("brief-exists", f"a brief {name} is there already", "name", mend)
         brief_path(source, name).rename(place)
-        _flush_folder(target)
+        flush_folder(target)
     return held
 
 
@@ -204,26 +205,6 @@ def _check_size(text: str) -> None:
     if size > LARGEST_BRIEF:
         what = f"{size} bytes where {LARGEST_BRIEF} are the most"
         raise InputError("brief-too-large", what, "text", "no brief is that long")
-
-
-def _write(path: Path, text: str) -> None:
-    beside = path.with_name(f".{path.name}.saving")
-    with beside.open("w", encoding="utf-8", newline="") as stream:
-        stream.write(text)
-        stream.flush()
-        os.fsync(stream.fileno())
-    beside.replace(path)
-    _flush_folder(path.parent)
-
-
-def _flush_folder(folder: Path) -> None:
-    if os.name == "nt":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 @contextmanager

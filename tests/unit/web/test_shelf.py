@@ -61,7 +61,7 @@ def test_a_save_that_dies_before_the_rename_leaves_the_old_text(project, monkeyp
         raise OSError("the disk is gone")
 
     monkeypatch.setattr(os, "fsync", die)
-    with pytest.raises(OSError, match="disk"):
+    with pytest.raises(InputError, match="the disk is gone"):
         shelf.save(project, "small", "# half\n", held.revision)
     monkeypatch.undo()
     assert shelf.read(project, "small") == held

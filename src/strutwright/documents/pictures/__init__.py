@@ -1,6 +1,6 @@
 """Pictures of a shell and its parts, as sheets."""
 
-from strutwright.documents.pictures.as_built import AsBuilt, as_built
+from strutwright.documents.pictures.as_built import AsBuilt, as_built, marked
 from strutwright.documents.pictures.hub_card import Spoke, hub_card
 from strutwright.documents.pictures.of_kit import hub_at, hub_type_card, kit_rows, kit_signs
 from strutwright.documents.pictures.ring import RingSigns, base_ring
@@ -23,6 +23,7 @@ __all__ = [
     "hub_type_card",
     "kit_rows",
     "kit_signs",
+    "marked",
     "marking",
     "neat_scale",
     "signs",

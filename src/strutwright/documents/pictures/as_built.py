@@ -35,9 +35,10 @@ from strutwright.drawing import (
     project,
 )
 from strutwright.shape import Shell
+from strutwright.survey import SurveyResult
 from strutwright.values import HubPoints
 
-__all__ = ["AsBuilt", "as_built"]
+__all__ = ["AsBuilt", "as_built", "marked"]
 
 LARGEST: Final = 0.12
 """The largest movement is drawn as this share of the shell, or less: our choice."""
@@ -99,6 +100,20 @@ def times(design: HubPoints, shape: HubPoints) -> int:
     room = LARGEST * float(np.ptp(design, axis=0).max())
     fits = [n for n in NEAT if n * moved <= room]
     return max(fits, default=1) if moved > 0 else 1
+
+
+def marked(result: SurveyResult) -> AsBuilt:
+    """Return the picture that marks the first suspect of `result` and the readings across."""
+    first = result.suspects[:1]
+    return AsBuilt(
+        struts=first[0].struts if first else (),
+        hubs=first[0].hubs if first and not first[0].struts else (),
+        lines=tuple(
+            (one.measure.hubs[0], one.measure.hubs[1])
+            for one in result.checked
+            if one.measure.kind == "distance"
+        ),
+    )
 
 
 def as_built(shell: Shell, shape: HubPoints, asked: AsBuilt) -> Sheet:
