@@ -64,12 +64,16 @@ export interface Step {
   picks: Record<string, number>;
   hubs: number[];
   struts: number[];
-  props?: unknown;
+  repeats?: number;
+  props_placed?: string[];
+  props_removed?: string[];
   people?: number | null;
-  reach?: unknown;
-  check?: unknown;
-  cautions?: string[];
-  [key: string]: unknown;
+  reach?: number;
+  platform?: number;
+  lift?: number;
+  mechanisms?: number;
+  check?: { wind: number; passes: boolean } | null;
+  minutes?: number;
 }
 
 export interface Note {
@@ -81,6 +85,47 @@ export interface Drawn {
   shell: Shell;
   parts: Parts;
   diameter: number;
+}
+
+export interface Price {
+  items: { item: string; quantity: number; unit: string; amount: number | null }[];
+  total: number | null;
+  currency?: string;
+  is_complete: boolean;
+  sensitivity: { change: number; share: number }[];
+}
+
+export interface Packing {
+  carrier: string;
+  parcels: { contents: Record<string, number>; length: number; width: number; height: number; mass: number }[];
+  proven: boolean;
+  bound: number;
+}
+
+export interface Cover {
+  material: string;
+  layers: number;
+  used: number;
+  bought: number;
+  mass: number | null;
+  air_gap: number | null;
+  rolls: { layer: string; width: number; length: number; used: number }[];
+  strips: { label: string; layer: string; faces: number[]; length: number; width: number; area: number }[];
+  panels: { label: string; layer: string; quantity: number; mirror_of: string }[];
+}
+
+interface Vent {
+  area: number;
+  share: number;
+}
+
+export interface Climate {
+  heat_loss: { total: number; through_cover: number; by_air: number; at_edge: number } | null;
+  heater: number | null;
+  vents: { low: Vent | null; high: Vent | null } | null;
+  fan: { least: number; most: number } | null;
+  summer_rise: number | null;
+  headroom: [number, number][];
 }
 
 export interface Kit {
@@ -97,16 +142,17 @@ export interface Kit {
     used: number;
     bought: number;
   };
-  sequence?: { stages: { name: string; steps: Step[] }[] };
+  sequence?: { stages: { name: string; steps: Step[] }[]; props?: { name: string; hub: number }[] };
   site?: {
     pegs?: { hub: number; x: number; y: number; a: string; from_a: number; b: string; from_b: number }[];
     check_diagonals?: { kind: string; i: number; j: number; length: number; band: number }[];
+    anchors?: { hub: number; uplift: number; horizontal: number; anchor: string | null; quantity: number }[];
   };
   structure?: { hung_capacity?: { with_dead_load?: (number | null)[] | null } | null; mend?: unknown } | null;
-  packing?: { parcels?: { contents: Record<string, number>; length: number; width: number; height: number; mass: number }[] } | null;
-  price?: { items?: unknown[]; total?: number | null; currency?: string } | null;
-  climate?: Record<string, unknown> | null;
-  cover?: Record<string, unknown> | null;
+  packing?: Packing | null;
+  price?: Price | null;
+  climate?: Climate | null;
+  cover?: Cover | null;
   notes?: Note[];
 }
 

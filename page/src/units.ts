@@ -56,6 +56,20 @@ export function showMass(kilograms: number, system: System): string {
   return system === "imperial" ? imperial : `${metric} (${imperial})`;
 }
 
+export function showForce(newtons: number, system: System): string {
+  const metric = Math.abs(newtons) < 1000 ? `${Math.round(newtons)} N` : `${(newtons / 1000).toFixed(2)} kN`;
+  const imperial = `${Math.round(newtons / 4.4482216152605)} lbf`;
+  if (system === "metric") return metric;
+  return system === "imperial" ? imperial : `${metric} (${imperial})`;
+}
+
+export function showSpeed(metresPerSecond: number, system: System): string {
+  const metric = `${metresPerSecond.toFixed(1)} m/s`;
+  const imperial = `${(metresPerSecond / 0.44704).toFixed(1)} mph`;
+  if (system === "metric") return metric;
+  return system === "imperial" ? imperial : `${metric} (${imperial})`;
+}
+
 export function showNumber(value: number | null | undefined, digits = 3): string {
   if (value === null || value === undefined) return "–";
   if (value === 0) return "0";

@@ -9,7 +9,8 @@ import { View3d } from "../view3d";
 import { Work } from "../work";
 import { merge } from "./merge";
 import { survey } from "./survey";
-import { checks, cutting, files, ground, hasOthers, others, parts } from "./tables";
+import { hasSupply, priceWords, supply } from "./supply";
+import { checks, cutting, files, ground, parts } from "./tables";
 import { Walk } from "./walk";
 
 const TABS = [["brief", "Brief"], ["parts", "Parts"], ["checks", "Checks"], ["cutting", "Cutting"], ["ground", "Ground"], ["walk", "Build"], ["more", "Cover, parcels, price"], ["survey", "Survey"], ["text", "Text"], ["files", "Files"]] as const;
@@ -156,7 +157,7 @@ class Page implements Open {
     if (!shown) return fill(this.phone);
     const { shell, parts: made } = shown;
     const fresh = work.fresh;
-    const total = fresh?.kit.price?.total;
+    const cost = priceWords(fresh?.kit.price);
     const missing = missingFirst(work.notes);
     const size = Math.abs(shell.width - shell.length) < 1e-6 ? showSize(shell.width, work.system) : `${showSize(shell.width, work.system)} × ${showSize(shell.length, work.system)}`;
     const fact = (label: string, value: string) => h("div", { class: "fact" }, h("span", { class: "fact-name" }, label), h("span", { class: "fact-value" }, value));
@@ -166,14 +167,14 @@ class Page implements Open {
       fact("Span", size), fact("Height", showSize(shell.rise, work.system)), fact("Floor", showArea(shell.floor_area, work.system)),
       fact("Struts", `${shell.struts.length}${doors}`), fact("Strut types", `${made.strut_types.length}`), fact("Hubs", `${shell.hubs.length}`),
       fact("Mass", showMass(made.mass, work.system)),
-      typeof total === "number" ? fact("Price", `${Math.round(total * 0.95)} – ${Math.round(total * 1.05)} ${fresh?.kit.price?.currency ?? ""}`) : null,
+      cost ? fact("Price", cost) : null,
       fact("Verdict", work.problems.length ? "the brief has problems" : verdict),
       missing ? h("p", { class: "ask" }, h("strong", {}, "Ask next: "), missing.text) : null);
   }
 
   private showTabs(): void {
     const kit = this.work.kit;
-    fill(this.tabs, TABS.filter(([key]) => key !== "more" || (kit && hasOthers(kit))).map(([key, text]) =>
+    fill(this.tabs, TABS.filter(([key]) => key !== "more" || (kit && hasSupply(kit))).map(([key, text]) =>
       h("a", { href: `#/b/${encodeURIComponent(this.name)}/${key}`, "aria-current": key === this.tab ? "page" : undefined }, text)));
   }
 
@@ -211,7 +212,7 @@ class Page implements Open {
     }
     if (this.tab === "cutting") return cutting(judged.kit, work.system);
     if (this.tab === "ground") return ground(judged.kit, work.system);
-    if (this.tab === "more") return others(judged.kit);
+    if (this.tab === "more") return supply(judged.kit, work.system);
     this.walk = new Walk(judged.kit, work.system, (at) => this.view.upTo(at), (number) => {
       history.replaceState(null, "", `#/b/${encodeURIComponent(this.name)}/walk/${number}`);
     });

@@ -4,6 +4,7 @@ import { api, follow } from "../api";
 import { fill, h, table } from "../dom";
 import { stepsOf, type Judged } from "../kit";
 import { showArea, showLength, showMass, showSize } from "../units";
+import { priceWords } from "./supply";
 
 export async function compare(main: HTMLElement, a: string, b: string): Promise<void> {
   document.title = `${a} and ${b} – strutwright`;
@@ -26,6 +27,14 @@ async function judged(name: string): Promise<Judged> {
 }
 
 const name = { "": "–", passes: "Passes", fails: "FAILS", "not checked": "NOT CHECKED" };
+
+/** By how much the price changes; nothing where one of them leaves something out. */
+function priceApart(a: Judged, b: Judged): string {
+  const [x, y] = [a.kit.price, b.kit.price];
+  if (!x?.is_complete || !y?.is_complete || x.total === null || y.total === null || x.currency !== y.currency) return "";
+  const apart = Math.round(y.total - x.total);
+  return apart === 0 ? "same" : `${apart > 0 ? "+" : "−"}${Math.abs(apart)}`;
+}
 
 export function rows(a: Judged, b: Judged): string[][] {
   const system = a.kit.brief?.project?.show === "imperial" ? "imperial" : "metric";
@@ -50,6 +59,6 @@ export function rows(a: Judged, b: Judged): string[][] {
     both("Bars bought", (one) => one.kit.cutting?.bars.length, whole),
     both("Steps", (one) => stepsOf(one.kit).length || null, whole),
     both("Mass", (one) => one.kit.parts.mass, (value) => showMass(value, system)),
-    both(`Price${a.kit.price?.currency ? `, ${a.kit.price.currency}` : ""}`, (one) => one.kit.price?.total, whole),
+    ["Price", priceWords(a.kit.price) ?? "–", priceWords(b.kit.price) ?? "–", priceApart(a, b)],
   ];
 }

@@ -1,9 +1,10 @@
-/** Parts, checks, cutting, ground, parcels, price: what the kit says, as tables. */
+/** Parts, checks, cutting, ground: what the kit says, as tables. */
 
 import { api } from "../api";
 import { fill, h, table } from "../dom";
 import { belongs, governingFirst, type Check, type Kit, type Parts } from "../kit";
 import { bandWords } from "../scene/colours";
+import { anchors } from "./supply";
 import { readTyped, showLength, showMass, showNumber, type System } from "../units";
 
 export function parts(made: Parts, kit: Kit | null, system: System, mark: (struts: number[] | null) => void): HTMLElement {
@@ -101,19 +102,9 @@ export function ground(kit: Kit, system: System): HTMLElement {
       site.pegs.map((peg) => [peg.hub, peg.a, showLength(peg.from_a, system), peg.b, showLength(peg.from_b, system)]), [0, 2, 4]) : null,
     site.check_diagonals?.length ? table("Distances to check", ["What", "Hubs", "Length", "Good within"],
       site.check_diagonals.map((one) => [one.kind, `${one.i} – ${one.j}`, showLength(one.length, system), showLength(one.band, system)]), [2, 3]) : null,
-    restOf(site as Record<string, unknown>, ["stations", "pegs", "check_diagonals"]));
+    site.anchors?.length ? anchors(site.anchors, system) : null,
+    restOf(site as Record<string, unknown>, ["stations", "pegs", "check_diagonals", "anchors"]));
 }
-
-/** Sections of the kit that have no page of their own yet, plainly. */
-export function others(kit: Kit): HTMLElement {
-  const made = (["cover", "climate", "packing", "price"] as const).map((key) => {
-    const section = kit[key] as Record<string, unknown> | null | undefined;
-    return section ? h("section", {}, h("h3", {}, { cover: "Cover", climate: "Climate", packing: "Parcels", price: "Price" }[key]), restOf(section, [])) : null;
-  });
-  return h("div", {}, hasOthers(kit) ? made : h("p", {}, "This kit says nothing of them."));
-}
-
-export const hasOthers = (kit: Kit): boolean => Boolean(kit.cover || kit.climate || kit.packing || kit.price);
 
 function restOf(section: Record<string, unknown>, known: string[]): HTMLElement {
   const left = Object.entries(section).filter(([key, value]) => !known.includes(key) && value !== null && !(Array.isArray(value) && !value.length));

@@ -3,9 +3,7 @@
 import { announce, fill, h } from "../dom";
 import { stepsOf, type Kit, type Step } from "../kit";
 import { bandWords } from "../scene/colours";
-import { showLength, type System } from "../units";
-
-const KNOWN = new Set(["number", "picks", "hubs", "struts", "people"]);
+import { showLength, showMass, showSpeed, type System } from "../units";
 
 export class Walk {
   readonly element = h("div", { class: "walk" });
@@ -75,13 +73,21 @@ export class Walk {
         h("button", { type: "button", class: "big", disabled: this.at === 0, onClick: () => this.to(this.at - 1) }, "Back"),
         h("button", { type: "button", class: "big strong", disabled: this.at === last, onClick: () => this.to(this.at + 1) }, "Next")),
       slide,
-      h("h3", {}, "Take from the pack"),
-      h("ul", { class: "picks" }, Object.entries(step.picks).map(([label, count]) => this.pick(label, count))),
-      h("p", {}, `Then stand: ${count(step.struts.length, "strut")}, ${count(step.hubs.length, "hub")}.`),
+      ...this.taken(step),
       step.people ? h("p", {}, `People: ${step.people}.`) : null,
       ...this.more(step),
       h("p", { class: "help" }, "Arrow keys go from step to step; on a phone, swipe."),
     ].filter((one): one is HTMLElement => one !== null);
+  }
+
+  /** What the step takes; nothing where it only takes props away. */
+  private taken(step: Step): HTMLElement[] {
+    const picks = Object.entries(step.picks);
+    return picks.length ? [
+      h("h3", {}, "Take from the pack"),
+      h("ul", { class: "picks" }, picks.map(([label, n]) => this.pick(label, n))),
+      h("p", {}, `They are ${count(step.struts.length, "strut")} and ${count(step.hubs.length, "hub")}.`),
+    ] : [];
   }
 
   private pick(label: string, count: number): HTMLElement {
@@ -89,19 +95,26 @@ export class Walk {
     return h("li", {}, h("strong", {}, `${count} × ${label}`), kind ? ` ${showLength(kind.cut_length, this.system)}, ${bandWords(kind.band)}` : "");
   }
 
-  /** Props, reach, checks and cautions as the kit gives them. */
+  /** Props, heights, loads to lift and the wind to stop at. */
   private more(step: Step): HTMLElement[] {
-    return Object.entries(step)
-      .filter(([key, value]) => !KNOWN.has(key) && value !== null && value !== "" && !(Array.isArray(value) && !value.length))
-      .map(([key, value]) => h("p", { class: key === "cautions" || key === "check" ? "caution" : undefined }, `${key.charAt(0).toUpperCase()}${key.slice(1).replace(/_/g, " ")}: ${said(value, key)}`));
+    const { system } = this;
+    const under = (name: string) => {
+      const prop = this.kit.sequence?.props?.find((one) => one.name === name);
+      return prop ? `${name} under hub ${prop.hub}` : name;
+    };
+    const high = (metres: number | undefined) => metres !== undefined && metres > 0;
+    const lines = [
+      (step.repeats ?? 1) > 1 ? `The same is done ${step.repeats} times.` : "",
+      step.props_placed?.length ? `Set ${step.props_placed.map(under).join(", ")}.` : "",
+      step.props_removed?.length ? `Take away ${step.props_removed.map(under).join(", ")}.` : "",
+      high(step.reach) ? `Work up to ${showLength(step.reach ?? 0, system)}${high(step.platform) ? ` from a platform of ${showLength(step.platform ?? 0, system)}` : ""}.` : "",
+      high(step.lift) ? `Lift ${showMass(step.lift ?? 0, system)} each.` : "",
+      step.minutes ? `About ${Math.max(1, Math.round(step.minutes))} min.` : "",
+    ].filter(Boolean).map((text) => h("p", {}, text));
+    if (step.mechanisms) lines.push(h("p", { class: "caution" }, "Without its props this state moves freely and can fold: leave every prop where it is until a step says to take it away."));
+    if (step.check) lines.push(h("p", { class: "caution" }, `${step.check.passes ? "" : "This state was not shown to stand: ask before you go on. "}Stop work at a wind of ${showSpeed(step.check.wind, system)}.`));
+    return lines;
   }
 }
 
 const count = (n: number, what: string): string => `${n} ${what}${n === 1 ? "" : "s"}`;
-
-function said(value: unknown, key = ""): string {
-  if (typeof value === "number") return key === "reach" ? `${value.toFixed(2)} m` : String(Number(value.toPrecision(4)));
-  if (Array.isArray(value)) return value.map((one) => said(one)).join("; ");
-  if (typeof value === "object" && value !== null) return Object.entries(value).map(([name, part]) => `${name} ${said(part)}`).join(", ");
-  return String(value);
-}
