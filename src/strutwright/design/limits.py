@@ -11,9 +11,9 @@ __all__ = ["limit_sentences"]
 
 def limit_sentences(design: Design) -> tuple[str, ...]:
     """Return what fails first as snow and wind grow, and what may hang, a sentence each."""
-    found = design.judgement.capacity
+    found, why = design.judgement.limits, design.judgement.limits_unknown
     if found is None:
-        return ()
+        return (f"What fails first and what may hang is not known: {why}.",) if why else ()
     said = [_first_words(design, one) for one in found.first]
     hub, system = found.hung.weakest, design.brief.project.show
     force = show_force(float(found.hung.with_design_snow[hub]), system)
@@ -37,7 +37,7 @@ def _first_words(design: Design, one: FirstFailure) -> str:
 
 
 def _size(design: Design, one: FirstFailure, system: str) -> str:
-    found, site = design.judgement.capacity, design.brief.site
+    found, site = design.judgement.limits, design.brief.site
     if one.action == "wind":
         basis = "" if site.basic_wind is None else f" ({site.basic_wind.basis})"
         speed = None if found is None else found.wind_speed

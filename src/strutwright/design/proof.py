@@ -52,7 +52,7 @@ def proof_of(brief: Brief, kit: Kit, reach: float, progress: Progress = SILENT) 
         not known; ``proof-none``.
     """
     step(progress, "what may hang", 0.3)
-    found = judge(kit, brief).capacity
+    found = judge(kit, brief).limits
     if found is None:
         raise InputError(
             "proof-unjudged",

@@ -23,7 +23,9 @@ def verdict_sentence(design: Design) -> str:
     signed = _first_of(design, SIGNED)
     if signed is not None:
         return f"ENGINEER TO SIGN: {signed.note} As a kit: {_governing_words(design, check)}"
-    head = {"passes": "Passes", "fails": "FAILS", "not checked": "NOT CHECKED"}[says]
+    if says == "not checked":
+        return _unchecked_words(design, check)
+    head = {"passes": "Passes", "fails": "FAILS"}[says]
     return f"{head}: {_governing_words(design, check)}"
 
 
@@ -36,6 +38,18 @@ def building_sentence(design: Design) -> str:
 
 def _first_of(design: Design, code: str) -> Check | None:
     return next((check for check in design.checks if check.code == code), None)
+
+
+def _unchecked_words(design: Design, check: Check) -> str:
+    """Return which required checks could not be made and why, then what governs the others."""
+    missing = [c for c in design.checks if c.required and c.status == "not_checked"]
+    first, *rest = missing
+    others = ", ".join(dict.fromkeys(c.code for c in rest))
+    more = f"; nor {others}" if others else ""
+    made = (
+        "" if check.utilisation is None else f". Of those made, {_governing_words(design, check)}"
+    )
+    return f"NOT CHECKED: {first.code} of {first.subject} was not made: {first.note}{more}{made}"
 
 
 def _governing_words(design: Design, check: Check) -> str:

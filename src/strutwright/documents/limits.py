@@ -21,13 +21,13 @@ FATAL: Final = 12
 
 def limits_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     """Return the chapter; a sentence where the kit was not judged."""
-    found = design.judgement.capacity
+    found, why = design.judgement.limits, design.judgement.limits_unknown
     head = Heading(1, reader("limits.title"))
     if found is None:
         return (
             NewPage(),
             head,
-            Paragraph(reader("limits.none")),
+            Paragraph(reader("limits.unknown", why=why) if why else reader("limits.none"), "limit"),
             *_mends(design, reader),
             NewPage(),
         )
@@ -101,10 +101,7 @@ def _hung(design: Design, reader: Reader, found: Capacity) -> tuple[Block, ...]:
             continue
         weakest = int(hubs[np.argmin(found.hung.with_design_snow[hubs])])
         forces = (found.hung.with_dead_load[hubs].min(), found.hung.with_design_snow[weakest])
-        shown = (
-            reader("limits.ground") if force >= MOST else reader.force(float(force))
-            for force in forces
-        )
+        shown = (_carried(float(force), reader, on_ground=one == 0) for force in forces)
         rows.append((str(one), str(weakest), *shown))
     head = tuple(reader(f"limits.{key}") for key in ("course", "weakest", "with_dead", "with_snow"))
     followed = ", ".join(str(hub) for hub in found.hung.followed)
@@ -113,6 +110,12 @@ def _hung(design: Design, reader: Reader, found: Capacity) -> tuple[Block, ...]:
         Paragraph(reader("limits.hung_intro", followed=followed)),
         Table(head, tuple(rows), "rrrr", "", (1, 1, 2, 2)),
     )
+
+
+def _carried(force: float, reader: Reader, *, on_ground: bool) -> str:
+    if force < MOST:
+        return reader.force(force)
+    return reader("limits.ground") if on_ground else f"> {reader.force(MOST)}"
 
 
 def _loss(design: Design, reader: Reader, found: Capacity) -> tuple[Block, ...]:

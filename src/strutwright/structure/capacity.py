@@ -15,7 +15,7 @@ from strutwright.parts import Kit
 from strutwright.structure.analyse import Answers, Setting
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.first import FirstFailure, first_failure
-from strutwright.structure.hung import Combine, HungCapacity, hung_capacity
+from strutwright.structure.hung import MOST, Combine, HungCapacity, hung_capacity
 from strutwright.structure.loss import StrutLoss, strut_loss
 from strutwright.structure.probe import Probe, make_probe
 from strutwright.structure.storm import StormLimit, storm_limits, worst_of_states
@@ -110,7 +110,8 @@ def capacity(
 
 def limit_checks(kit: Kit, found: Capacity, asked: float) -> tuple[Check, ...]:
     """Return the checks of the brief's hung load, `asked` N, and of the loss of a strut."""
-    return (hung_check(kit, found.hung, asked), loss_check(kit, found.loss))
+    unknown = found.hung.unknown
+    return (hung_check(kit, found.hung, asked), loss_check(kit, found.loss, unknown))
 
 
 def _loss(probe: Probe, combos: tuple[Combination, ...]) -> StrutLoss | None:
@@ -122,11 +123,16 @@ def _loss(probe: Probe, combos: tuple[Combination, ...]) -> StrutLoss | None:
         return None
 
 
-def loss_check(kit: Kit, found: StrutLoss | None) -> Check:
-    """Return the check of the worst single loss of a strut; a kit is not refused for it."""
+def loss_check(kit: Kit, found: StrutLoss | None, unknown: str = "") -> Check:
+    """Return the check of the worst single loss of a strut; a kit is not refused for it.
+
+    `unknown` says which rule could not be used: the loss may then do more than is found.
+    """
     if found is None:
         why = "the kit has too many hubs for trying the loss of every strut"
         return Check.not_made("strut-loss", Subject("shell"), why, LOSS, required=False)
+    if unknown and not len(found.fatal):
+        return Check.not_made("strut-loss", Subject("shell"), unknown, LOSS, required=False)
     strut = int(np.argmax(found.utilisation))
     used = float(found.utilisation[strut])
     demand, carried = (used, 1.0) if np.isfinite(used) else (1.0, 0.0)
@@ -166,7 +172,8 @@ def hung_check(kit: Kit, found: HungCapacity, asked: float) -> Check:
     hub = found.weakest
     subject, carried = Subject("hub", hub), float(found.with_design_snow[hub])
     if found.unknown:
-        why = f"{carried:.0f} N by the rules that could be used, but {found.unknown}"
+        most = f"at most {carried:.0f} N: " if carried < MOST else ""
+        why = f"{most}{found.unknown}"
         return Check.not_made("hung-capacity", subject, why, HUNG)
     kind = kit.strut_types[kit.strut_type_of[found.strut[hub]]]
     return Check.made(

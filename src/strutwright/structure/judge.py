@@ -59,7 +59,8 @@ class Judgement(ArrayValue):
     strength, service : Analysis or None
         Of the combinations for strength and for serviceability.
     capacity : Capacity or None
-        What may hang and what fails first; None where the kit cannot stand at all.
+        What may hang and what fails first by the rules that could be used; None where the kit
+        cannot stand at all. A reader is told `limits`.
     notes : tuple of Note
     stability : Stability or None
         Buckling and paths of the whole shell; None where the kit cannot stand at all.
@@ -75,6 +76,19 @@ class Judgement(ArrayValue):
     notes: tuple[Note, ...] = ()
     stability: Stability | None = None
     movement: Movement | None = None
+
+    @property
+    def limits(self) -> Capacity | None:
+        """What may hang and what fails first, where every required rule could be used.
+
+        None where one could not: what the others allow may be far too much.
+        """
+        return None if self.limits_unknown else self.capacity
+
+    @property
+    def limits_unknown(self) -> str:
+        """Why the limits are not known though the kit stands; empty where they are."""
+        return "" if self.capacity is None else self.capacity.hung.unknown
 
 
 def judge(

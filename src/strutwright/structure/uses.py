@@ -50,14 +50,16 @@ def use_checks(kit: Kit, brief: Brief, found: Capacity | None) -> tuple[Check, .
 
 def _climbing(brief: Brief, found: Capacity | None) -> Check:
     asked, system = brief.loads.hung, brief.project.show
-    carried = 0.0 if found is None else float(found.hung.with_dead_load.min())
+    carried, least = "what the weakest carries is not known", ""
+    if found is not None and not found.hung.unknown:
+        force = float(found.hung.with_dead_load.min())
+        carried = f"the weakest carries {show_force(force, system)}, hanging still and alone"
+        least = f", with at most {show_force(0.5 * force, system)} hung from a hub"
     note = (
         "people who climb load every hub and strut at once and with impact, which no check of "
-        f"this program covers. {show_force(asked, system)} is asked of any hub; the weakest "
-        f"carries {show_force(carried, system)}, hanging still and alone. Nearest that can be "
-        "served: the same frame as a shelter or plant frame that nobody climbs, with at most "
-        f"{show_force(0.5 * carried, system)} hung from a hub; for climbing, equipment tested "
-        "and certified for playgrounds"
+        f"this program covers. {show_force(asked, system)} is asked of any hub; {carried}. "
+        "Nearest that can be served: the same frame as a shelter or plant frame that nobody "
+        f"climbs{least}; for climbing, equipment tested and certified for playgrounds"
     )
     return Check.made(CLIMBING, SHELL, asked, 0.0, unit="N", source=OURS, note=note)
 
@@ -100,8 +102,9 @@ def _nearest(brief: Brief, found: Capacity | None) -> str:
             if governs.factor
             else f"without any {governs.action}"
         )
+        by = "By the rules that could be used, " if found.hung.unknown else ""
         said.append(
-            f"{governs.code} of strut {governs.strut} governs: it fails {at} "
+            f"{by}{governs.code} of strut {governs.strut} governs: it fails {at} "
             f"({governs.combination})."
         )
     least = min(np.inf if snow is None else snow, MOST_SNOW, site.ground_snow or np.inf)

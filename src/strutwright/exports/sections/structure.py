@@ -153,7 +153,7 @@ def _reactions(strength: Analysis) -> list[dict[str, Any]]:
 
 
 def _hung(design: Design) -> dict[str, Any] | None:
-    found = design.judgement.capacity
+    found = design.judgement.limits
     if found is None:
         return None
     return {
@@ -164,7 +164,7 @@ def _hung(design: Design) -> dict[str, Any] | None:
 
 
 def _storm(design: Design) -> list[dict[str, Any]]:
-    found, wind = design.judgement.capacity, design.brief.site.basic_wind
+    found, wind = design.judgement.limits, design.brief.site.basic_wind
     if found is None or wind is None:
         return []
     return [
@@ -178,7 +178,7 @@ def _storm(design: Design) -> list[dict[str, Any]]:
 
 
 def _lost(design: Design) -> list[dict[str, Any]]:
-    found = None if design.judgement.capacity is None else design.judgement.capacity.loss
+    found = None if design.judgement.limits is None else design.judgement.limits.loss
     if found is None:
         return []
     return [
@@ -204,7 +204,7 @@ def _spread(design: Design, service: Analysis) -> float:
 
 
 def _first(design: Design) -> dict[str, Any] | None:
-    found = design.judgement.capacity
+    found = design.judgement.limits
     if found is None:
         return None
     fails = {
