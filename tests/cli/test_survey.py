@@ -84,7 +84,10 @@ def test_the_shape_as_built_is_drawn(files, tmp_path, capsys):
 
 
 def test_a_proof_load_is_named_and_its_sink_read_back(tmp_path, capsys):
-    brief = str(EXAMPLES / "mosswick-two-frequency.toml")
+    text = (EXAMPLES / "mosswick-two-frequency.toml").read_text()
+    path = tmp_path / "whole-struts.toml"
+    path.write_text(text.replace("parcel-175", "parcel-us"))
+    brief = str(path)
     assert run(["survey", brief, "--proof", "--json"]) == 0
     proof = json.loads(capsys.readouterr().out)
     assert 0 < proof["load"] <= proof["allowed"] / 2
@@ -100,6 +103,13 @@ def test_a_proof_load_is_named_and_its_sink_read_back(tmp_path, capsys):
     joints = json.loads(capsys.readouterr().out)["joints"]
     assert joints["verdict"] == "within"
     assert {"shell-stability"} <= {row["code"] for row in joints["checks"]}
+
+
+def test_struts_with_untested_couplers_get_no_proof_load(capsys):
+    assert run(["survey", str(EXAMPLES / "mosswick-two-frequency.toml"), "--proof"]) == 2
+    said = capsys.readouterr().err
+    assert "proof-unjudged" in said
+    assert "couplers" in said
 
 
 def test_without_loads_of_the_site_no_proof_load_is_named(files, capsys):

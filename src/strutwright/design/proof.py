@@ -48,11 +48,19 @@ def proof_of(brief: Brief, kit: Kit, reach: float, progress: Progress = SILENT) 
     Raises
     ------
     InputError
-        ``proof-unjudged``: without snow and wind, or where the kit cannot stand, what may hang is
-        not known; ``proof-none``.
+        ``proof-unjudged``: without snow and wind, where the kit cannot stand or where a required
+        rule cannot be used, what may hang is not known; ``proof-none``.
     """
     step(progress, "what may hang", 0.3)
-    found = judge(kit, brief).limits
+    judged = judge(kit, brief)
+    found = judged.limits
+    if judged.limits_unknown:
+        raise InputError(
+            "proof-unjudged",
+            f"what may hang from the shell is not known: {judged.limits_unknown}",
+            "hubs.tests",
+            "test what is named and enter the results",
+        )
     if found is None:
         raise InputError(
             "proof-unjudged",
