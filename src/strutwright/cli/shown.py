@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TextIO
 
 from strutwright.design import Design, building_sentence, limit_sentences, verdict_sentence
+from strutwright.sentences import told
 
 __all__ = ["Bar", "verdict_lines"]
 
@@ -46,7 +47,8 @@ def verdict_lines(design: Design) -> list[str]:
         *limit_sentences(design),
         *_mend_lines(design),
     ]
-    lines.extend(f"note {note.code}: {note.text}" for note in design.notes)
+    show = design.brief.project.show
+    lines.extend(f"note {note.code}: {told(note.text, system=show)}" for note in design.notes)
     return lines
 
 

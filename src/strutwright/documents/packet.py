@@ -110,7 +110,7 @@ def _checks(design: Design, reader: Reader) -> tuple[Block, ...]:
     )  # fmt: skip
     keys = ("check", "subject", "used", "status", "combination", "source")
     missing = tuple(
-        f"{check.code} ({check.subject}): {check.note}"
+        f"{check.code} ({check.subject}): {reader.told(check.note)}"
         for check in design.checks
         if check.status == "not_checked"
     )
@@ -175,5 +175,7 @@ def _assumed(design: Design, reader: Reader) -> tuple[Block, ...]:
         Bullets(_unsure(design) or ("-",)),
         NewPage(),
         Heading(1, reader("packet.assumed")),
-        Bullets(tuple(f"{note.text} ({note.code})" for note in design.notes) or ("-",)),
+        Bullets(
+            tuple(f"{reader.told(note.text)} ({note.code})" for note in design.notes) or ("-",)
+        ),
     )

@@ -152,7 +152,7 @@ def load_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         NewPage(),
         Heading(1, reader("packet.loads")),
         Paragraph(reader("packet.loads_intro", cases=len(cases), combos=len(combos))),
-        Bullets((*sources, *(note.text for note in notes)) or ("-",)),
+        Bullets((*sources, *reader.notes(notes)) or ("-",)),
         Table(head, tuple(rows), "lrrrl", "", (3.4, 1.2, 1.2, 1.2, 1.2)),
     )
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from strutwright import units
 from strutwright.brief import Brief
 from strutwright.design import Design
 from strutwright.documents.words import Words
+from strutwright.sentences import told
+from strutwright.values import Note
 
 __all__ = ["Reader"]
 
@@ -33,6 +36,14 @@ class Reader:
     def __call__(self, key: str, /, **values: object) -> str:
         """Return the text of ``section.key`` with `values` filled in."""
         return self.words(key, **values)
+
+    def told(self, text: str) -> str:
+        """Return a sentence in the reader's language and units; other text as it is."""
+        return told(text, self.words.language, self.system, self.step)
+
+    def notes(self, notes: Iterable[Note]) -> tuple[str, ...]:
+        """Return the texts of `notes`."""
+        return tuple(self.told(note.text) for note in notes)
 
     def sawn(self, metres: float) -> str:
         """Return a cut length in the workshop's step."""

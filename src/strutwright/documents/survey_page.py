@@ -45,7 +45,7 @@ def build_survey(brief: Brief, found: Surveyed, *, date: str = "") -> Document:
         *_joints(found, reader),
         Heading(2, reader("survey.unknown")),
         Bullets(result.cannot_know or (reader("survey.nothing"),)),
-        *([Bullets(tuple(note.text for note in result.notes))] if result.notes else []),
+        *([Bullets(reader.notes(result.notes))] if result.notes else []),
         Figure("built-front", reader("survey.alt_front"), reader("survey.front")),
         Paragraph(reader("frame.preliminary"), "small"),
     )

@@ -9,10 +9,9 @@ from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
 
-__all__ = ["LANGUAGES", "Words", "messages"]
+from strutwright.sentences import LANGUAGES
 
-LANGUAGES = ("en", "de", "es")
-"""Languages whose catalogue is complete: a test holds them to the keys and values of English."""
+__all__ = ["Words", "messages"]
 
 
 @cache

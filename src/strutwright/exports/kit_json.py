@@ -27,6 +27,7 @@ from strutwright.exports.sections.choices import (
     sizes_section,
 )
 from strutwright.parts import HubType, Kit, StrutType
+from strutwright.sentences import told
 from strutwright.shape import Shell
 from strutwright.shape.outer import Measures
 from strutwright.structure import Check
@@ -38,6 +39,7 @@ __all__ = ["kit_data", "kit_json", "parts_data", "shell_data"]
 
 def kit_data(design: Design) -> dict[str, Any]:
     """Return kit.json's content, checked against its schema."""
+    show = design.brief.project.show
     data = {
         "schema_version": KIT_SCHEMA_VERSION,
         "strutwright_version": __version__,
@@ -50,7 +52,7 @@ def kit_data(design: Design) -> dict[str, Any]:
         "sizes": sizes_section(design.choices),
         "parts": parts_data(design.kit),
         "loads": loads_section(design),
-        "checks": [_check(check) for check in design.checks],
+        "checks": [_check(check, show) for check in design.checks],
         "stability": stability_section(design),
         "structure": structure_section(design),
         "cutting": _cutting(design),
@@ -61,7 +63,7 @@ def kit_data(design: Design) -> dict[str, Any]:
         "climate": climate_section(design.climate),
         "packing": packing_section(design.packing),
         "price": price_section(design.price),
-        "notes": plain(design.notes),
+        "notes": [{"code": n.code, "text": told(n.text, system=show)} for n in design.notes],
     }
     return KitFile.model_validate(data).model_dump(mode="json", exclude_none=False)
 
@@ -142,7 +144,7 @@ def _hub_type(kind: HubType) -> dict[str, Any]:
     }
 
 
-def _check(check: Check) -> dict[str, Any]:
+def _check(check: Check, system: str) -> dict[str, Any]:
     return {
         "code": check.code,
         "subject": {"kind": check.subject.kind, "index": check.subject.index},
@@ -155,7 +157,7 @@ def _check(check: Check) -> dict[str, Any]:
         "combination": check.combination,
         "format": check.format,
         "source": str(check.source),
-        "note": check.note,
+        "note": told(check.note, system=system),
         "is_bound": check.is_bound,
     }
 

@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.sentences import note
 from strutwright.shape.corridor import triangulate_strip
 from strutwright.shape.edit import Net, pair
 from strutwright.values import ArrayValue, Floats, Note
@@ -84,8 +85,7 @@ def add_gables(net: Net, gable: Gable) -> tuple[Note, ...]:
         return (Note("vault-no-door", text),)
     clear = 2 * layout.posts[0].y
     high = height if layout.door == "frame" else layout.posts[0].heights[-1]
-    text = f"each end wall leaves a door of {clear:.3g} x {high:.3g} m, hub to hub"
-    return (Note("vault-door", text),)
+    return (note("vault-door", width=clear, height=high),)
 
 
 def _frame_height(gable: Gable, width: float) -> float:

@@ -17,6 +17,7 @@ from strutwright.units.parse import (
 from strutwright.units.show import (
     show_angle,
     show_area,
+    show_fine_length,
     show_force,
     show_length,
     show_line_load,
@@ -50,6 +51,7 @@ __all__ = [
     "parse_temperature",
     "show_angle",
     "show_area",
+    "show_fine_length",
     "show_force",
     "show_length",
     "show_line_load",

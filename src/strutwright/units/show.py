@@ -15,6 +15,7 @@ from strutwright.units.table import FOOT, INCH, UNITS
 __all__ = [
     "show_angle",
     "show_area",
+    "show_fine_length",
     "show_force",
     "show_length",
     "show_line_load",
@@ -87,6 +88,13 @@ def show_length(metres: float, system: str = "metric", *, step: float | None = N
     mm_step, inch_step = _steps(step)
     return _joined(
         system, lambda: _millimetres(metres, mm_step), lambda: _feet_inches(metres, inch_step)
+    )
+
+
+def show_fine_length(metres: float, system: str = "metric") -> str:
+    """Return a play, a gap or a thickness to two digits: ``0.35 mm``, ``0.014 in``."""
+    return _joined(
+        system, lambda: f"{metres * 1000:.2g} mm", lambda: f"{metres / float(INCH):.2g} in"
     )
 
 

@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from strutwright.documents.words import LANGUAGES, Words, messages
+from strutwright.documents.words import Words, messages
+from strutwright.sentences import LANGUAGES
 
 FIELDS = re.compile(r"{(\w+)}")
 

@@ -67,6 +67,6 @@ def build_book(design: Design, *, date: str = "") -> Document:
 
 
 def _notes(design: Design, reader: Reader) -> tuple[Block, ...]:
-    items = tuple(f"{note.text} ({note.code})" for note in design.notes)
+    items = tuple(f"{reader.told(note.text)} ({note.code})" for note in design.notes)
     body: Block = Bullets(items) if items else Paragraph(reader("notes.none"))
     return (Heading(1, reader("notes.title")), Paragraph(reader("notes.intro")), body)

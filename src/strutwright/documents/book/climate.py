@@ -41,7 +41,11 @@ def climate_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     if not _is_told(design):
         return ()
     plan = design.climate
-    items = (*_heat(plan, reader), *_air(plan, reader), *(note.text for note in plan.notes))
+    items = (
+        *_heat(plan, reader),
+        *_air(plan, reader),
+        *reader.notes(plan.notes),
+    )
     rows = tuple(
         (reader.length(height), reader.area(floor)) for height, floor in plan.benches.floor
     )

@@ -56,7 +56,7 @@ def cover_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     if plan is None:
         return ()
     blocks: list[Block] = [Heading(1, reader("cover.title")), Paragraph(_what(plan, reader))]
-    blocks.append(Bullets(tuple(note.text for note in plan.notes)))
+    blocks.append(Bullets(reader.notes(plan.notes)))
     if plan.fixing is not None:
         blocks.append(Paragraph(_held(plan, reader)))
     if plan.drape is not None:

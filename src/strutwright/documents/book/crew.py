@@ -42,7 +42,7 @@ def crew_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     )
     return (
         Heading(1, reader("crew.title")),
-        *(Paragraph(_reason(reader, note.text), "limit") for note in refused),
+        *(Paragraph(_reason(reader, reader.told(note.text)), "limit") for note in refused),
         Bullets(lines),
         Paragraph(reader("crew.wind", wind=reader.speed(wind)), "limit"),
         Heading(2, reader("crew.tools")),

@@ -64,7 +64,7 @@ def _slope(design: Design, ground: Terrain, reader: Reader) -> list[Block]:
         (str(row.hub), row.a, reader.length(float(a)), row.b, reader.length(float(b)))
         for row, (a, b) in zip(sheet.rows, ground.too_long, strict=True)
     )
-    blunders = tuple(n.text for n in design.notes if n.code.startswith(("levels-", "legs-")))
+    blunders = reader.notes(n for n in design.notes if n.code.startswith(("levels-", "legs-")))
     return [
         Bullets((*items, *blunders)),
         Table(head, rows, "rcrcr", reader("ground.too_long")),
@@ -89,7 +89,7 @@ def _anchors(plan: AnchorPlan, reader: Reader, family: str) -> list[Block]:
         Paragraph(reader("ground.anchor", name=anchor(name).name), "limit") for name in names
     ]
     remarks = tuple(remark for name in names for remark in anchor(name).remarks)
-    notes = tuple(note.text for note in plan.notes)
+    notes = reader.notes(plan.notes)
     blocks.append(Bullets((*notes, *remarks, reader("ground.pull_test"))))
     has_torque = any(row.torque is not None for row in plan.hubs)
     several = len(names) > 1

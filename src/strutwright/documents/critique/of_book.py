@@ -20,7 +20,8 @@ from strutwright.documents.blocks import (
 from strutwright.documents.book.front import stamp
 from strutwright.documents.critique.finding import Case, Finding, figures_of, flat, texts_of
 from strutwright.documents.critique.glyphs import known_characters
-from strutwright.documents.words import LANGUAGES, messages
+from strutwright.documents.words import messages
+from strutwright.sentences import LANGUAGES
 
 __all__ = ["BOOK_RULES"]
 
