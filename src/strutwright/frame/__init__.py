@@ -17,7 +17,14 @@ from strutwright.frame.contact import (
     settled,
     solve_contact,
 )
-from strutwright.frame.divide import Couplers, Division, divide_loads, insert_couplers, subdivide
+from strutwright.frame.couplers import Couplers
+from strutwright.frame.divide import (
+    Division,
+    divide_loads,
+    insert_couplers,
+    subdivide,
+    undivided,
+)
 from strutwright.frame.element import local_axes
 from strutwright.frame.loads import Loads, combine, over_node_length
 from strutwright.frame.mechanisms import Mechanism, MechanismError
@@ -70,4 +77,5 @@ __all__ = [
     "solve_contact",
     "subdivide",
     "trace",
+    "undivided",
 ]

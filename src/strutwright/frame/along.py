@@ -112,7 +112,30 @@ def _deflection(
         last = _bent(data, whole, whole, bending[plane], shearing[plane])
         straight = ends[:, 0, side, None] + (ends[:, 1] - ends[:, 0])[:, side, None] * (s / whole)
         out[..., side] = straight + inner - last * (s / whole)
+    _add_kinks(model, out, (response.end_forces[:, 0], line), s, whole=length)
     return out
+
+
+def _add_kinks(
+    model: FrameModel, out: Floats, acting: tuple[Floats, Floats], s: Floats, *, whole: Floats
+) -> None:
+    """Add what the couplers' springs give to the deflections `out` (M, S, 3), in place."""
+    inside = model.couplers
+    rows = inside.members
+    if len(rows) == 0:
+        return
+    start, line, length = acting[0][rows], acting[1][rows], whole[rows]
+    place = inside.shares * length
+    growth = (line[:, 1] - line[:, 0]) / length[:, None]
+    along, at = s[rows], place[:, None]
+    pull = -start[:, 0] - line[:, 0, 0] * place - growth[:, 0] * place**2 / 2.0
+    np.add.at(out[..., 0], rows, np.where(along > at, (pull / inside.axial)[:, None], 0.0))
+    bow = np.maximum(along - at, 0.0) - (length - place)[:, None] * along / length[:, None]
+    for side, turning, sense in ((1, 5, 1.0), (2, 4, -1.0)):
+        arm = line[:, 0, side] * place**2 / 2.0 + growth[:, side] * place**3 / 6.0
+        moment = -start[:, turning] + sense * (start[:, side] * place + arm)
+        turn = moment / inside.rotation[:, turning - 3]
+        np.add.at(out[..., side], rows, sense * turn[:, None] * bow)
 
 
 def _bent(

@@ -10,7 +10,7 @@ from scipy.sparse import csc_array
 from scipy.sparse.linalg import ArpackNoConvergence, LinearOperator, SuperLU, eigsh
 
 from strutwright.frame.assemble import assemble
-from strutwright.frame.divide import Division, divide_loads, subdivide
+from strutwright.frame.divide import Division, divide_loads, refuse_uncut, subdivide
 from strutwright.frame.element import Elements, shape_inside
 from strutwright.frame.inertia import factorise, negative_pivots
 from strutwright.frame.loads import Loads
@@ -150,6 +150,8 @@ def buckling(
 
     The factors multiply `response` alone; the forces of `constant` stay as they are.
     """
+    if not chords:
+        refuse_uncut(factored.model)
     stress = geometric_stiffness(factored, response, chords=chords)
     size = stress.shape[0]
     empty = Buckling(np.empty(0), np.empty((0, len(factored.model.nodes), 6)), "none")

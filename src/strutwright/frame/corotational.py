@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from strutwright.frame.divide import refuse_uncut
 from strutwright.frame.element import elements, shape_inside
 from strutwright.frame.model import Flags, FrameModel
 from strutwright.frame.rotation import change_of_turning, rotation_vector, skew, turning_inverse
@@ -106,6 +107,8 @@ def moving_elements(model: FrameModel, element: str = "straight") -> Moving:
     springs. Source: Crisfield, Non-linear Finite Element Analysis 1 (1991), shallow arch strain
     averaged (recalled).
     """
+    if element == "bowed":
+        refuse_uncut(model)
     elems = elements(model)
     natural = elems.stiffness[:, NATURAL][:, :, NATURAL]
     bow = np.zeros((len(elems.length), 6, 6))

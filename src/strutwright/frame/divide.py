@@ -6,49 +6,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from strutwright.frame.couplers import Couplers
 from strutwright.frame.loads import Loads
 from strutwright.frame.model import FrameModel
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["Couplers", "Division", "divide_loads", "insert_couplers", "subdivide"]
+__all__ = ["Division", "divide_loads", "insert_couplers", "refuse_uncut", "subdivide", "undivided"]
 
-
-@dataclass(frozen=True, eq=False)
-class Couplers(ArrayValue):
-    """Springs inside members, where two pieces are joined.
-
-    Parameters
-    ----------
-    members : (C,) int array
-    shares : (C,) array
-        Place as a share of the flexible length, between 0 and 1.
-    rotation : (C, 3) array, Nm/rad
-        About local x, y, z; 0 a hinge, infinity rigid.
-    axial : (C,) array, N/m
-    """
-
-    members: Indices
-    shares: Floats
-    rotation: Floats
-    axial: Floats
-
-    def __post_init__(self) -> None:
-        """Spread single numbers and check the ranges."""
-        members = np.atleast_1d(np.asarray(self.members, dtype=np.int64))
-        shares = np.array(np.broadcast_to(np.asarray(self.shares, float), members.shape))
-        rotation = np.array(np.broadcast_to(np.asarray(self.rotation, float), (len(members), 3)))
-        axial = np.array(np.broadcast_to(np.asarray(self.axial, float), members.shape))
-        if not ((shares > 0.0) & (shares < 1.0)).all():
-            msg = "a coupler lies between the ends: share above 0 and below 1"
-            raise ValueError(msg)
-        if not ((rotation >= 0.0).all() and (axial >= 0.0).all()):
-            msg = "a coupler's stiffness is below zero or not a number"
-            raise ValueError(msg)
-        for name, value in (("members", members), ("shares", shares)):
-            object.__setattr__(self, name, value)
-        object.__setattr__(self, "rotation", rotation)
-        object.__setattr__(self, "axial", axial)
-        super().__post_init__()
+SAME = 1e-6
+"""Share of a member within which a cut and a coupler are at one place."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,8 +35,14 @@ class Division(ArrayValue):
     span: Floats
 
 
+def undivided(model: FrameModel) -> Division:
+    """Return `model` as it is, as a division of itself into one piece a member."""
+    count = len(model.members)
+    return Division(model, np.arange(count), np.tile([0.0, 1.0], (count, 1)))
+
+
 def subdivide(model: FrameModel, pieces: int) -> Division:
-    """Return `model` with every member cut into `pieces` equal elements.
+    """Return `model` with every member cut into `pieces` equal elements, and at its couplers.
 
     Bars (`truss`) and ties (`tension_only`) stay whole: cut, they would be loose chains.
     """
@@ -78,39 +50,47 @@ def subdivide(model: FrameModel, pieces: int) -> Division:
         msg = f"cannot cut a member into {pieces} pieces"
         raise ValueError(msg)
     whole = model.truss | model.tension_only
+    own = model.couplers
+    joined = np.flatnonzero(~whole[own.members])
     cuts = np.arange(1, pieces) / pieces
     rows = np.flatnonzero(~whole)
-    count = len(rows) * len(cuts)
-    rigid = np.full((count, 3), np.inf)
-    return _cut(model, np.repeat(rows, len(cuts)), np.tile(cuts, len(rows)), rigid, rigid[:, 0])
+    members, shares = np.repeat(rows, len(cuts)), np.tile(cuts, len(rows))
+    near = np.zeros(len(members), dtype=bool)
+    for member, share in zip(own.members[joined], own.shares[joined], strict=True):
+        near |= (members == member) & (np.abs(shares - share) < SAME)
+    members, shares = members[~near], shares[~near]
+    rigid = np.full((len(members), 3), np.inf)
+    return _cut(
+        model,
+        Couplers(
+            np.concatenate([own.members[joined], members]),
+            np.concatenate([own.shares[joined], shares]),
+            np.vstack([own.rotation[joined], rigid]),
+            np.concatenate([own.axial[joined], rigid[:, 0]]),
+        ),
+    )
 
 
 def insert_couplers(model: FrameModel, couplers: Couplers) -> Division:
-    """Return `model` with its members cut at the couplers, each with its springs."""
+    """Return `model` with its members cut at `couplers`, each with its springs.
+
+    Unlike the couplers that a model may hold, these may be hinges.
+    """
     if ((couplers.members < 0) | (couplers.members >= len(model.members))).any():
         msg = "a coupler names an unknown member"
         raise ValueError(msg)
     if (model.truss | model.tension_only)[couplers.members].any():
         msg = "a coupler in a bar or a tie would leave a loose chain"
         raise ValueError(msg)
-    order = np.lexsort((couplers.shares, couplers.members))
-    same = np.diff(couplers.members[order]) == 0
-    if (same & (np.diff(couplers.shares[order]) <= 0.0)).any():
-        msg = "two couplers at one place of a member"
+    if np.isin(couplers.members, model.couplers.members).any():
+        msg = "a member to be cut holds couplers already: cut it with subdivide"
         raise ValueError(msg)
-    return _cut(
-        model,
-        couplers.members[order],
-        couplers.shares[order],
-        couplers.rotation[order],
-        couplers.axial[order],
-    )
+    return _cut(model, couplers)
 
 
-def _cut(
-    model: FrameModel, members: Indices, shares: Floats, rotation: Floats, axial: Floats
-) -> Division:
-    """Return `model` cut at `shares` of `members`, both sorted, with springs after each cut."""
+def _cut(model: FrameModel, cuts: Couplers) -> Division:
+    """Return `model` cut at `cuts`, with springs after each; couplers of whole members stay."""
+    members, shares = cuts.members, cuts.shares
     n, count = len(model.nodes), len(model.members)
     ends = model.nodes[model.members] + model.offsets
     points = ends[members, 0] + shares[:, None] * (ends[members, 1] - ends[members, 0])
@@ -131,7 +111,7 @@ def _cut(
         turning[rows, end] = model.end_rotation[:, end]
         sliding[rows, end] = model.end_axial[:, end]
         arms[rows, end] = model.offsets[:, end]
-    turning[after, 0], sliding[after, 0] = rotation, axial
+    turning[after, 0], sliding[after, 0] = cuts.rotation, cuts.axial
     extra = len(members)
     cut = replace(
         model,
@@ -146,8 +126,28 @@ def _cut(
         tension_only=model.tension_only[parent],
         fixed=np.vstack([model.fixed, np.zeros((extra, 6), dtype=bool)]),
         springs=np.vstack([model.springs, np.zeros((extra, 6))]),
+        couplers=_kept(model.couplers, first, parts),
     )
     return Division(cut, parent, span)
+
+
+def _kept(couplers: Couplers, first: Indices, parts: Indices) -> Couplers:
+    """Return the couplers of members that were not cut, by the new number of each."""
+    stay = parts[couplers.members] == 1
+    return Couplers(
+        first[couplers.members[stay]],
+        couplers.shares[stay],
+        couplers.rotation[stay],
+        couplers.axial[stay],
+    )
+
+
+def refuse_uncut(model: FrameModel) -> None:
+    """Raise ValueError where a beam of `model` bows and has a coupler inside."""
+    beams = ~(model.truss | model.tension_only)
+    if beams[model.couplers.members].any():
+        msg = "a member that may bow has a coupler inside: cut it there first, with subdivide"
+        raise ValueError(msg)
 
 
 def divide_loads(division: Division, loads: Loads) -> Loads:

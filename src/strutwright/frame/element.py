@@ -10,7 +10,15 @@ from strutwright.errors import ResultError
 from strutwright.frame.model import FrameModel
 from strutwright.values import Floats, Indices
 
-__all__ = ["Elements", "Release", "condense", "elements", "fixed_end_forces", "shape_inside"]
+__all__ = [
+    "Elements",
+    "Kink",
+    "Release",
+    "condense",
+    "elements",
+    "fixed_end_forces",
+    "shape_inside",
+]
 
 SPRUNG = (3, 4, 5, 9, 10, 11, 0, 6)
 """Local freedoms that may have a spring between node and member end: turns, then the axis."""
@@ -39,6 +47,36 @@ class Release:
 
 
 @dataclass(frozen=True, eq=False)
+class Kink:
+    """One direction in which couplers give, condensed out: how far, g = share (w (k u + p) + b).
+
+    w (k u + p) is what the end forces do there, and b what the line load beyond does.
+
+    Parameters
+    ----------
+    axis : int
+        0 along the member, 1 to 3 a turn about local x, y, z.
+    rows : (R,) int array
+        Members it concerns, each at most once.
+    place : (R,) array, m
+        From end 0.
+    moved : (R, 12) array
+        w: end freedoms of the straight member that is moved by 1 beyond the coupler.
+    row : (R, 12) array
+        k w, of the stiffness before this coupler was condensed.
+    share : (R,) array
+        One over what resists the coupler: its spring and w k w.
+    """
+
+    axis: int
+    rows: Indices
+    place: Floats
+    moved: Floats
+    row: Floats
+    share: Floats
+
+
+@dataclass(frozen=True, eq=False)
 class Elements:
     """Members in their local axes.
 
@@ -55,7 +93,8 @@ class Elements:
     shear : (M, 2) array
         12 E I/(G As L2) for bending in the local xy and xz planes.
     releases : tuple of Release
-        In the order in which they were condensed.
+        In the order in which they were condensed, after all of `kinks`.
+    kinks : tuple of Kink
     """
 
     length: Floats
@@ -64,6 +103,7 @@ class Elements:
     turn: Floats
     shear: Floats
     releases: tuple[Release, ...]
+    kinks: tuple[Kink, ...] = ()
 
 
 def local_axes(model: FrameModel) -> tuple[Floats, Floats]:
@@ -127,6 +167,33 @@ def _springs_of(model: FrameModel, freedom: int) -> Floats:
     return model.end_axial[:, end] if local == 0 else model.end_rotation[:, end, local - 3]
 
 
+def _kinks(model: FrameModel, length: Floats, k: Floats) -> tuple[Kink, ...]:
+    """Take the couplers' springs into the stiffness `k`, in place, member ends still rigid.
+
+    A coupler moves the member beyond it as a rigid body; the first of every member comes first.
+    """
+    inside = model.couplers
+    found, rank = [], inside.ranks()
+    springs = np.column_stack([inside.axial, inside.rotation])
+    for number in range(int(rank.max(initial=-1)) + 1):
+        for axis in range(4):
+            here = np.flatnonzero((rank == number) & np.isfinite(springs[:, axis]))
+            if len(here) == 0:
+                continue
+            rows = inside.members[here]
+            place = inside.shares[here] * length[rows]
+            moved = np.zeros((len(rows), 12))
+            moved[:, (6, 9, 10, 11)[axis]] = 1.0
+            if axis > 1:
+                arm = length[rows] - place
+                moved[:, 8 if axis == 2 else 7] = -arm if axis == 2 else arm
+            row = np.einsum("rij,rj->ri", k[rows], moved)
+            resisted = springs[here, axis] + np.einsum("ri,ri->r", moved, row)
+            k[rows] -= row[:, :, None] * row[:, None, :] / resisted[:, None, None]
+            found.append(Kink(axis, rows, place, moved, row, 1.0 / resisted))
+    return tuple(found)
+
+
 def _condensed(model: FrameModel, k: Floats) -> tuple[Release, ...]:
     """Condense the end springs into `k`, in place, one freedom after the other.
 
@@ -177,8 +244,9 @@ def elements(model: FrameModel) -> Elements:
     """Return the members' stiffness in local axes, end springs condensed."""
     length, axes = local_axes(model)
     stiffness, shear = _beam_stiffness(model, length)
+    kinks = _kinks(model, length, stiffness)
     releases = _condensed(model, stiffness)
-    return Elements(length, axes, stiffness, _turn(model, axes), shear, releases)
+    return Elements(length, axes, stiffness, _turn(model, axes), shear, releases, kinks)
 
 
 def fixed_end_forces(elems: Elements, line: Floats) -> Floats:
@@ -212,9 +280,39 @@ def fixed_end_forces(elems: Elements, line: Floats) -> Floats:
     return out
 
 
-def condense(elems: Elements, forces: Floats) -> Floats:
-    """Return clamped-end `forces` (..., M, 12) as felt outside the end springs."""
+def _beyond(kink: Kink, length: Floats, line: Floats) -> Floats:
+    """Return (..., R) what a line load beyond the couplers does about them: force or moment.
+
+    Parameters
+    ----------
+    line : (..., R, 2, 3) array, N/m
+        Local axes.
+    """
+    if kink.axis == 1:
+        return np.zeros(line.shape[:-2])
+    side, sense = ((0, 1.0), (0, 0.0), (2, -1.0), (1, 1.0))[kink.axis]
+    last = line[..., 1, side]
+    rest = length - kink.place
+    here = last + (line[..., 0, side] - last) * rest / length
+    if kink.axis == 0:
+        return np.asarray(0.5 * (here + last) * rest)
+    return np.asarray(sense * (here + 2.0 * last) * rest**2 / 6.0)
+
+
+def condense(elems: Elements, forces: Floats, line: Floats | None = None) -> Floats:
+    """Return clamped-end `forces` (..., M, 12) as felt outside couplers and end springs.
+
+    Parameters
+    ----------
+    line : (..., M, 2, 3) array, N/m, or None
+        The load along the members that belongs to them, local axes.
+    """
     out = forces.copy()
+    for kink in elems.kinks:
+        given = np.einsum("...ri,ri->...r", out[..., kink.rows, :], kink.moved)
+        if line is not None:
+            given = given + _beyond(kink, elems.length[kink.rows], line[..., kink.rows, :, :])
+        out[..., kink.rows, :] -= (given * kink.share)[..., None] * kink.row
     for release in elems.releases:
         rows = _as_slice(release.rows, len(elems.length))
         out[..., rows, :] -= out[..., rows, release.freedom, None] * release.row

@@ -103,7 +103,7 @@ def clamped_forces(model: FrameModel, elems: Elements, loads: Sequence[Loads]) -
     strain = stacked(loads, "strain", (count,))
     if line is None and strain is None:
         return None
-    out = np.zeros((len(loads), count, 12))
+    out, local = np.zeros((len(loads), count, 12)), None
     if line is not None:
         rows = line.transpose(1, 0, 2, 3).reshape(count, -1, 3) @ elems.axes.transpose(0, 2, 1)
         local = rows.reshape(count, len(loads), 2, 3).transpose(1, 0, 2, 3)
@@ -113,4 +113,4 @@ def clamped_forces(model: FrameModel, elems: Elements, loads: Sequence[Loads]) -
         force = strain * (model.sections.modulus * model.sections.area)[of]
         out[..., 0] += force
         out[..., 6] -= force
-    return condense(elems, out)
+    return condense(elems, out, local)

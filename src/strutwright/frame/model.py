@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from strutwright.frame.couplers import Couplers
 from strutwright.values import ArrayValue, Floats, Indices
 
 __all__ = ["Contacts", "Flags", "FrameModel", "Sections", "circular_tube"]
@@ -178,6 +179,9 @@ class FrameModel(ArrayValue):
         Springs to ground.
     contacts : Contacts
         Supports that push only; heeded by `solve_contact`, held by the linear solver.
+    couplers : Couplers
+        Springs inside members, each stiffer than nothing; the linear solver takes them where
+        they sit, `subdivide` cuts there (`insert_couplers` puts hinges in).
     """
 
     nodes: Floats
@@ -193,6 +197,7 @@ class FrameModel(ArrayValue):
     fixed: Flags = field(default_factory=lambda: np.empty(0, dtype=bool))
     springs: Floats = field(default_factory=left_out)
     contacts: Contacts = field(default_factory=Contacts)
+    couplers: Couplers = field(default_factory=Couplers)
 
     def __post_init__(self) -> None:
         """Fill the defaults, spread short rows, and check every array."""
@@ -209,6 +214,7 @@ class FrameModel(ArrayValue):
         values: dict[str, object] = {"nodes": nodes, "members": members}
         values |= self._member_values(len(members), nodes, members)
         values |= self._node_values(len(nodes))
+        self._check_couplers(len(members))
         for name, value in values.items():
             object.__setattr__(self, name, value)
         super().__post_init__()
@@ -259,3 +265,14 @@ class FrameModel(ArrayValue):
         named = self.contacts.nodes
         _refuse((named < 0) | (named >= count), "contacts.nodes", "names an unknown node")
         return {"fixed": fixed, "springs": springs}
+
+    def _check_couplers(self, count: int) -> None:
+        """Refuse couplers of unknown members, and those that resist nothing."""
+        inside = self.couplers
+        _refuse(
+            (inside.members < 0) | (inside.members >= count),
+            "couplers.members",
+            "names an unknown member",
+        )
+        loose = np.column_stack([inside.rotation, inside.axial]) <= 0.0
+        _refuse(loose, "couplers", "resists nothing: cut the member there with insert_couplers")

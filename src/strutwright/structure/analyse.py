@@ -21,7 +21,7 @@ from strutwright.structure.answers import (
 )
 from strutwright.structure.bars import Bars, Effect, Family, MemberUse, Refused
 from strutwright.structure.contact import BaseState, settle_all, stacked
-from strutwright.structure.couplers import coupler_shares
+from strutwright.structure.couplers import UNTESTED, coupler_shares
 from strutwright.structure.joints import end_offsets, joint_uses, tie_uses
 from strutwright.structure.members import member_uses
 from strutwright.structure.respond import StrutForces
@@ -122,7 +122,10 @@ def _couplers(kit: Kit) -> tuple[Floats, tuple[Refusal, ...]]:
     if not coupled or kit.connector.coupler_stiffness is not None:
         return shares, ()
     labels = ", ".join(kind.label for kind in coupled)
-    why = f"struts have couplers whose stiffness was not tested: type {labels}"
+    why = (
+        f"struts have couplers whose stiffness was not tested: type {labels}; c L/EI of "
+        f"{UNTESTED[0]:g} is taken, which leaves {shares.min():.2f} of a strut's Euler load"
+    )
     return shares, (Refusal("coupler-stiffness", why),)
 
 

@@ -21,6 +21,7 @@ from strutwright.frame import (
     mode_kind,
     respond,
     settled,
+    subdivide,
 )
 from strutwright.frame import Loads as FrameLoads
 from strutwright.loads import Combination, LoadCase, combined, factor_table
@@ -29,7 +30,6 @@ from strutwright.progress import SILENT, Progress, step
 from strutwright.structure.answers import Answers, Setting, Solved, stiffness_duration
 from strutwright.structure.bars import Bars
 from strutwright.structure.contact import Settled, settle_all
-from strutwright.structure.couplers import cut_at_couplers
 from strutwright.structure.respond import case_loads
 from strutwright.values import ArrayValue, Floats
 
@@ -196,7 +196,7 @@ def _stage(stages: dict[tuple[object, ...], _Stage], answers: Answers, scene: Sc
     if key not in stages:
         solved = answers.solved[scene.span]
         model, _ = frame_of(solved, scene, answers.cases)
-        division = cut_at_couplers(model, solved.model.couplers, PIECES)
+        division = subdivide(model, PIECES)
         rigid = len(division.parent) == len(model.members)
         whole = factor(model)
         cut = whole if rigid else factor(division.model)

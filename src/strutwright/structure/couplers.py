@@ -2,82 +2,75 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
 
-from strutwright.frame import Couplers, Division, FrameModel, insert_couplers, subdivide
-from strutwright.parts import Kit
+from strutwright.frame import Couplers
+from strutwright.parts import Kit, StrutType
+from strutwright.structure.ends import End
 from strutwright.structure.standards import lattice
 from strutwright.values import Floats
 
-__all__ = ["coupler_shares", "couplers_of", "cut_at_couplers"]
+__all__ = ["UNTESTED", "coupler_shares", "couplers_of"]
 
-SAME: Final = 1e-6
-"""Share of a strut within which a cut and a coupler are at one place."""
+UNTESTED: Final = (2.0, 20.0)
+"""Range of c L/(E I) that is run where a coupler was not tested.
+
+Our choice: at the low end, a loose sleeve, a coupler at mid-length leaves 0.47 of the Euler load,
+at the high end 0.91; the check ``coupler-stiffness`` says that it was not tested.
+"""
 
 
-def couplers_of(kit: Kit) -> Couplers | None:
-    """Return the couplers of the struts of `kit`, bending springs; None without any.
+def couplers_of(kit: Kit, modulus: float, end: End = "low") -> Couplers:
+    """Return the couplers of the struts of `kit` as springs in bending, where they sit.
 
-    Where their stiffness was not tested they count as rigid, and a check says that it is missing.
+    Parameters
+    ----------
+    modulus : float, Pa
+    end : str
+        Of the range that is run where couplers were not tested.
     """
-    stiffness = kit.connector.coupler_stiffness
-    members, shares = [], []
-    for kind in kit.strut_types:
-        for at in kind.coupler_at:
-            members.append(kind.struts)
-            share = 0.5 + (at - 0.5 * kind.cut_length) / kind.node_length
-            shares.append(np.full(len(kind.struts), share))
-    if not members or stiffness is None:
-        return None
-    rows = np.concatenate(members)
-    turning = np.tile([np.inf, stiffness, stiffness], (len(rows), 1))
-    return Couplers(rows, np.concatenate(shares), turning, np.full(len(rows), np.inf))
+    rigidity = modulus * kit.stock.section.inertia_z
+    members, shares = [np.empty(0, dtype=np.int64)], [np.empty(0)]
+    springs = [np.empty(0)]
+    for kind, share in _places(kit):
+        members.append(kind.struts)
+        shares.append(np.full(len(kind.struts), share))
+        spring = _ratio(kit, kind, rigidity, end) * rigidity / kind.node_length
+        springs.append(np.full(len(kind.struts), spring))
+    bending = np.concatenate(springs)
+    rigid = np.full(len(bending), np.inf)
+    turning = np.column_stack([rigid, bending, bending])
+    return Couplers(np.concatenate(members), np.concatenate(shares), turning, rigid)
 
 
 def coupler_shares(kit: Kit, modulus: float) -> Floats:
     """Return the (S,) share of each strut's own Euler load that its couplers leave.
 
     Of one coupler exactly; of several by the sum of what each adds to the flexibility, which is
-    never too much (Dunkerley).
+    never too much (Dunkerley). Couplers that were not tested count at their low end.
     """
     more = np.zeros(len(kit.shell.struts))
-    stiffness = kit.connector.coupler_stiffness
     rigidity = modulus * kit.stock.section.inertia_z
-    for kind in kit.strut_types if stiffness is not None else ():
-        ratio = (stiffness or 0.0) * kind.node_length / rigidity
-        for at in kind.coupler_at:
-            more[kind.struts] += 1.0 / lattice.coupler_factor(ratio, at / kind.cut_length) - 1.0
+    for kind, share in _places(kit):
+        ratio = _ratio(kit, kind, rigidity, "low")
+        more[kind.struts] += 1.0 / lattice.coupler_factor(ratio, share) - 1.0
     shares: Floats = 1.0 / (1.0 + more)
     return shares
 
 
-def cut_at_couplers(model: FrameModel, couplers: Couplers | None, pieces: int) -> Division:
-    """Return `model` cut into `pieces` a member, and at its couplers, each with its springs.
+def _places(kit: Kit) -> Iterator[tuple[StrutType, float]]:
+    """Return each coupler of each strut type, and where it sits as a share of the node length."""
+    for kind in kit.strut_types:
+        for at in kind.coupler_at:
+            yield kind, 0.5 + (at - 0.5 * kind.cut_length) / kind.node_length
 
-    Bars and ties stay whole: what couplers leave of them is told by `coupler_shares`.
-    """
-    whole = model.truss | model.tension_only
-    if couplers is None or pieces <= 1 or whole[couplers.members].all():
-        return subdivide(model, pieces)
-    kept = ~whole[couplers.members]
-    rows, at = couplers.members[kept], couplers.shares[kept]
-    turning, sliding = couplers.rotation[kept], couplers.axial[kept]
-    cuts = np.arange(1, pieces) / pieces
-    plain = np.repeat(np.flatnonzero(~whole), len(cuts))
-    where = np.tile(cuts, int((~whole).sum()))
-    near = np.zeros(len(plain), dtype=bool)
-    for row, share in zip(rows, at, strict=True):
-        near |= (plain == row) & (np.abs(where - share) < SAME)
-    plain, where = plain[~near], where[~near]
-    rigid = np.full((len(plain), 3), np.inf)
-    return insert_couplers(
-        model,
-        Couplers(
-            np.concatenate([rows, plain]),
-            np.concatenate([at, where]),
-            np.vstack([turning, rigid]),
-            np.concatenate([sliding, rigid[:, 0]]),
-        ),
-    )
+
+def _ratio(kit: Kit, kind: StrutType, rigidity: float, end: End) -> float:
+    """Return c L/(E I) of the couplers of a strut type."""
+    stiffness = kit.connector.coupler_stiffness
+    if stiffness is None:
+        return UNTESTED[0 if end == "low" else 1]
+    return stiffness * kind.node_length / rigidity

@@ -9,14 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from strutwright.catalogue import Connector, Material, Section, modulus_at
-from strutwright.frame import Contacts, Couplers, FrameModel, Sections
+from strutwright.frame import Contacts, FrameModel, Sections
 from strutwright.parts import Kit
 from strutwright.shape.measure import hub_normals, node_lengths
 from strutwright.shape.riser import feet_of
 from strutwright.structure.couplers import coupler_shares, couplers_of
+from strutwright.structure.ends import End
 from strutwright.values import Floats, Indices, Note
 
-__all__ = ["Base", "Model", "make_model"]
+__all__ = ["Base", "End", "Model", "make_model"]
 
 PIN_ROLES: Final = ("brace", "tie")
 """Struts that are hinged at their ends, whatever the connector."""
@@ -24,7 +25,6 @@ GROUND_FRICTION: Final = 0.3
 """Plastic or wet metal on soil. Source: engineering practice, recalled."""
 
 Base = Literal["staked", "anchored", "ballast", "free"]
-End = Literal["low", "high"]
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Model:
     Parameters
     ----------
     frame : FrameModel
-        One member a strut, one node a hub, in the order of the shell.
+        One member a strut, one node a hub, in the order of the shell; couplers where they sit.
     kit : Kit
     ground : (G,) int array
         Hubs that meet the ground.
@@ -47,8 +47,6 @@ class Model:
     stiffness : (S, 2) array, Nm/rad
         Rotational stiffness of both ends of each strut.
     notes : tuple of Note
-    couplers : Couplers or None
-        Springs between the pieces of struts.
     coupled : (S,) array
         Share of the Euler load of each strut that its couplers leave.
     """
@@ -62,7 +60,6 @@ class Model:
     modulus: float
     stiffness: Floats
     notes: tuple[Note, ...]
-    couplers: Couplers | None
     coupled: Floats
 
 
@@ -106,10 +103,11 @@ def make_model(
         tension_only=shell.role == "tie",
         fixed=fixed,
         contacts=contacts,
+        couplers=couplers_of(kit, modulus, end),
     )
     return Model(
         frame, kit, ground, duration, temperature, end, modulus, stiffness, notes,
-        couplers_of(kit), coupler_shares(kit, modulus),
+        coupler_shares(kit, modulus),
     )  # fmt: skip
 
 

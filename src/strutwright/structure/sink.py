@@ -42,6 +42,8 @@ PATH: Final = PathSettings(first=1.0, steps=60, element="bowed")
 """One long first step where nothing gives; it is shortened where something does."""
 PIECES: Final = 2
 """Elements a strut; with bowed elements the limit load is within about 1 %."""
+ROUNDING: Final = 1e-6
+"""Share of a strut within which a cut lies at its middle."""
 MIDDLE: Final = 4
 """Station in the middle of a strut, of the nine that forces are taken at."""
 
@@ -129,11 +131,14 @@ def _strut_forces(probe: Probe, trials: Trials, path: Path, cut: Division) -> St
     A strut that is hinged all round stays whole: its middle takes the moment of its own load,
     which balance alone gives, from the linear answer.
     """
+    to_middle = np.flatnonzero(np.abs(cut.span[:, 1] - 0.5) < ROUNDING)
     first = np.searchsorted(cut.parent, np.arange(len(probe.bars.lengths)))
     last = np.searchsorted(cut.parent, np.arange(len(probe.bars.lengths)), side="right") - 1
+    half = first.copy()
+    half[cut.parent[to_middle]] = to_middle
     ends = path.end_forces
-    axial = np.stack([-ends[first, 0, 0], ends[first, 1, 0], ends[last, 1, 0]], axis=1)
-    moment = np.stack([ends[first, 0, 4:], ends[first, 1, 4:], ends[last, 1, 4:]], axis=1)
+    axial = np.stack([-ends[first, 0, 0], ends[half, 1, 0], ends[last, 1, 0]], axis=1)
+    moment = np.stack([ends[first, 0, 4:], ends[half, 1, 4:], ends[last, 1, 4:]], axis=1)
     shear = np.linalg.norm(
         np.stack([ends[first, 0, 1:3], ends[last, 0, 1:3], ends[last, 1, 1:3]], axis=1), axis=2
     )

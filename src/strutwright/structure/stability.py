@@ -19,6 +19,7 @@ from strutwright.frame import (
     mode_kind,
     subdivide,
     trace,
+    undivided,
 )
 from strutwright.loads import Combination
 from strutwright.parts import Kit
@@ -34,7 +35,6 @@ from strutwright.structure.buckle import (
     scenes,
     worst_buckling,
 )
-from strutwright.structure.couplers import cut_at_couplers
 from strutwright.values import ArrayValue, Floats
 
 __all__ = [
@@ -224,9 +224,9 @@ def _followed(
     head = (scene.combination.name, setting.end, name, abs(amplitude))
     made = answers.solved[scene.span].model
     own = own_euler(model, scene.axial, made.coupled)
-    found = _path(cut_at_couplers(bent, made.couplers, PIECES), loads, len(model.nodes), own)
+    found = _path(subdivide(bent, PIECES), loads, len(model.nodes), own)
     if found[1] == "member" and buckled.hubs < SMALL:
-        other = _path(subdivide(bent, 1), loads, len(model.nodes), np.inf)
+        other = _path(undivided(bent), loads, len(model.nodes), np.inf)
         found = min(found, other, key=lambda f: f[0] / REQUIRED[f[1]])
     return Trial(*head, *found)
 
