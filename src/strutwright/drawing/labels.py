@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from strutwright.drawing.marks import (
     CAP_HEIGHT,
@@ -23,8 +25,8 @@ from strutwright.drawing.marks import (
 )
 from strutwright.drawing.metrics import text_width
 from strutwright.drawing.palette import INK, QUIET, WHITE
-from strutwright.drawing.planar import boxes_meet, lines_cross, lines_in_boxes
-from strutwright.values import Floats
+from strutwright.drawing.planar import boxes_meet, line_in_box, lines_cross, lines_in_boxes
+from strutwright.values import Floats, Indices
 
 __all__ = [
     "Label",
@@ -47,6 +49,8 @@ RAYS: Final = 24
 """Places on a ring."""
 ORDER_COST: Final = 0.3
 """Crossed lines that one place further down the order is worth; our choice."""
+AT_ONCE: Final = 4096
+"""Places held against all lines at once: bounds the memory."""
 
 
 @dataclass(frozen=True)
@@ -150,14 +154,14 @@ def place_labels(
     boxes = np.array(list(keep_out), dtype=np.float64).reshape(-1, 4)
     rows = np.zeros((0, 4)) if lines is None else np.asarray(lines, dtype=np.float64)
     room = _Room(bounds, boxes, np.zeros((0, 4)), np.zeros((0, 4)), rows)
-    found: dict[int, Label] = {}
     # Places at hand first, for all: a leader line drawn early would block those of others.
-    for serve in (_at_hand, _with_leader):
-        for k, wish in enumerate(wishes):
-            label = None if k in found else serve(room, wish)
-            if label is not None:
-                found[k] = label
-                room = _taken(room, label)
+    found = _at_hand(room, wishes)
+    room = replace(room, labels=np.array([one.box for one in found.values()]).reshape(-1, 4))
+    for k, wish in enumerate(wishes):
+        label = None if k in found else _with_leader(room, wish)
+        if label is not None:
+            found[k] = label
+            room = _taken(room, label)
     labels = [found[k] for k in sorted(found)]
     left_out = [wish for k, wish in enumerate(wishes) if k not in found]
     return Placing(tuple(labels), tuple(left_out))
@@ -190,18 +194,52 @@ def _local(room: _Room, low: Floats, high: Floats) -> _Room:
     )
 
 
-def _at_hand(room: _Room, wish: Wish) -> Label | None:
-    half = np.array(half_size(wish))
-    places = np.array(wish.places, dtype=np.float64).reshape(-1, 2)
-    if not len(places):
-        return None
-    local = _local(room, places.min(axis=0) - half, places.max(axis=0) + half)
-    free = _free(local, places, half)
-    if not len(free):
-        return None
-    crossed = _crossed(room, free, half, wish)
-    best = int(np.argmin(crossed + ORDER_COST * np.arange(len(free))))
-    return _label(wish, free[best], half, None)
+def _at_hand(room: _Room, wishes: Sequence[Wish]) -> dict[int, Label]:
+    """Return by wish the labels that find room in one of its places, in a room of no labels."""
+    halves = np.array([half_size(wish) for wish in wishes]).reshape(-1, 2)
+    counts = [len(wish.places) for wish in wishes]
+    owner = np.repeat(np.arange(len(wishes)), counts)
+    places = np.array([at for wish in wishes for at in wish.places]).reshape(-1, 2)
+    boxes = np.concatenate([places - halves[owner], places + halves[owner]], axis=1)
+    clear = _within(room.bounds, boxes) & ~boxes_meet(boxes, room.kept_out).any(axis=1)
+    owner, places, boxes = owner[clear], places[clear], boxes[clear]
+    crossed = _lines_under(room.lines, boxes, [wish.own for wish in wishes], owner)
+    starts = np.searchsorted(owner, np.arange(len(wishes) + 1))
+    found: dict[int, Label] = {}
+    taken = np.empty((len(wishes), 4))
+    for k, (first, end) in enumerate(itertools.pairwise(starts.tolist())):
+        rows = np.arange(first, end)
+        free = rows[~boxes_meet(boxes[rows], taken[: len(found)]).any(axis=1)]
+        if len(free):
+            best = free[int(np.argmin(crossed[free] + ORDER_COST * np.arange(len(free))))]
+            taken[len(found)] = boxes[best]
+            found[k] = _label(wishes[k], places[best], halves[k], None)
+    return found
+
+
+def _within(bounds: Box, boxes: Floats) -> NDArray[np.bool_]:
+    left, bottom, right, top = bounds
+    low = (boxes[:, 0] >= left) & (boxes[:, 1] >= bottom)
+    return np.asarray(low & (boxes[:, 2] <= right) & (boxes[:, 3] <= top))
+
+
+def _lines_under(
+    lines: Floats, boxes: Floats, own: Sequence[Sequence[int]], owner: Indices
+) -> Indices:
+    """Return how many lines pass under each of the (B, 4) `boxes`, those of its owner left out."""
+    is_own = np.zeros((len(own), len(lines)), dtype=bool)
+    for k, some in enumerate(own):
+        is_own[k, list(some)] = True
+    low = np.minimum(lines[:, :2], lines[:, 2:])
+    high = np.maximum(lines[:, :2], lines[:, 2:])
+    spans = np.concatenate([low, high], axis=1)
+    counts = np.zeros(len(boxes), dtype=np.int64)
+    for first in range(0, len(boxes), AT_ONCE):
+        some = slice(first, first + AT_ONCE)
+        row, line = np.nonzero(boxes_meet(boxes[some], spans) & ~is_own[owner[some]])
+        under = line_in_box(lines[line], boxes[some][row])
+        counts[some] = np.bincount(row[under], minlength=len(boxes[some]))
+    return counts
 
 
 def _with_leader(room: _Room, wish: Wish) -> Label | None:
@@ -237,23 +275,16 @@ def _in_the_way(room: _Room, wish: Wish) -> Floats:
 
 def _free(room: _Room, middles: Floats, half: Floats) -> Floats:
     boxes = np.concatenate([middles - half, middles + half], axis=1)
-    left, bottom, right, top = room.bounds
-    ok = (boxes[:, 0] >= left) & (boxes[:, 1] >= bottom)
-    ok &= (boxes[:, 2] <= right) & (boxes[:, 3] <= top)
+    ok = _within(room.bounds, boxes)
     ok &= ~boxes_meet(boxes, np.concatenate([room.kept_out, room.labels])).any(axis=1)
     ok &= ~lines_in_boxes(room.leaders, boxes).any(axis=0)
     return np.asarray(middles[ok])
 
 
-def _crossed(room: _Room, middles: Floats, half: Floats, wish: Wish) -> Floats:
+def _crossed(room: _Room, middles: Floats, half: Floats, wish: Wish) -> Indices:
     """Return how many lines of others a label in each of the places would lie on."""
     boxes = np.concatenate([middles - half, middles + half], axis=1)
-    lines = np.delete(room.lines, list(wish.own), axis=0) if wish.own else room.lines
-    low = np.minimum(lines[:, :2], lines[:, 2:])
-    high = np.maximum(lines[:, :2], lines[:, 2:])
-    near = (low < boxes[:, 2:].max(axis=0)).all(axis=1)
-    near &= (high > boxes[:, :2].min(axis=0)).all(axis=1)
-    return np.asarray(lines_in_boxes(lines[near], boxes).sum(axis=0), dtype=np.float64)
+    return _lines_under(room.lines, boxes, [wish.own], np.zeros(len(boxes), dtype=np.int64))
 
 
 def _taken(room: _Room, label: Label) -> _Room:

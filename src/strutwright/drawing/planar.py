@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from strutwright.values import Floats
 
-__all__ = ["boxes_meet", "lines_cross", "lines_in_boxes"]
+__all__ = ["boxes_meet", "line_in_box", "lines_cross", "lines_in_boxes"]
 
 
 def boxes_meet(one: Floats, two: Floats) -> NDArray[np.bool_]:
@@ -19,8 +19,13 @@ def boxes_meet(one: Floats, two: Floats) -> NDArray[np.bool_]:
 
 def lines_in_boxes(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
     """Return the (L, B) table of which line (x1, y1, x2, y2) passes through the inside of a box."""
-    start, way = lines[:, None, :2], (lines[:, 2:] - lines[:, :2])[:, None]
-    low, high = boxes[None, :, :2], boxes[None, :, 2:]
+    return line_in_box(lines[:, None], boxes[None])
+
+
+def line_in_box(lines: Floats, boxes: Floats) -> NDArray[np.bool_]:
+    """Return whether each line (..., 4) passes through the inside of its box (..., 4)."""
+    start, way = lines[..., :2], lines[..., 2:] - lines[..., :2]
+    low, high = boxes[..., :2], boxes[..., 2:]
     with np.errstate(divide="ignore", invalid="ignore"):
         a, b = (low - start) / way, (high - start) / way
     level = np.broadcast_to(way == 0, a.shape)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from functools import cache
 from typing import Final
 
 from strutwright.units.table import FOOT, INCH, UNITS
@@ -190,6 +191,7 @@ def _joined(system: str, metric: Callable[[], str], imperial: Callable[[], str])
     raise ValueError(msg)
 
 
+@cache
 def _steps(step: float | None) -> tuple[Fraction, Fraction]:
     """Return the step of millimetres and the step of inches, both in m."""
     if step is None:

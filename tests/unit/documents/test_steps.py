@@ -14,7 +14,7 @@ from strutwright.documents.blocks import Caution, Figure, Heading, Paragraph, Ro
 from strutwright.documents.book.pictures import book_pictures
 from strutwright.documents.book.step_pictures import shares_seen, stage_cameras
 from strutwright.documents.pictures import hub_at, signs
-from strutwright.documents.pictures.seen import MOST_TURN, Scene, share_seen, turned
+from strutwright.documents.pictures.seen import MOST_TURN, Scene, Sights, turned
 from strutwright.documents.pictures.step import StepView, step_picture
 from strutwright.documents.reader import Reader
 from strutwright.drawing import FRONT, PLAN, Camera, Line
@@ -94,7 +94,7 @@ def test_most_of_the_new_parts_is_seen(design):
 
 
 def test_the_camera_turns_little_from_stage_to_stage(design):
-    cameras = stage_cameras(design)
+    cameras = stage_cameras(design, Sights(design.shell))
     for one, two in itertools.pairwise(cameras):
         turn = abs(math.remainder(one.azimuth - two.azimuth, 2 * math.pi))
         assert turn <= MOST_TURN + 1e-9
@@ -119,8 +119,9 @@ def one_behind_the_other():
 
 def test_a_strut_behind_another_is_not_seen():
     shell, scene = one_behind_the_other()
-    assert share_seen(shell, FRONT, scene) < 0.05
-    assert share_seen(shell, PLAN, scene) > 0.95
+    sights = Sights(shell)
+    assert sights.share(FRONT, scene) < 0.05
+    assert sights.share(PLAN, scene) > 0.95
 
 
 def test_the_inset_of_a_hub_names_its_real_neighbours(design):
@@ -159,8 +160,9 @@ def test_up_on_the_inset_is_up_at_the_shell(design):
 def test_a_camera_turns_a_little_where_its_stage_hides_the_step():
     shell, scene = one_behind_the_other()
     low = Camera("low", FRONT.azimuth, FRONT.height)
-    found = turned(shell, low, scene)
-    assert share_seen(shell, found, scene) > share_seen(shell, low, scene)
+    sights = Sights(shell)
+    found = turned(sights, low, scene)
+    assert sights.share(found, scene) > sights.share(low, scene)
     assert abs(math.remainder(found.azimuth - low.azimuth, 2 * math.pi)) <= MOST_TURN + 1e-9
 
 

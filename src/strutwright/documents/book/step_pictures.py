@@ -9,7 +9,7 @@ import numpy as np
 from strutwright.design import Design
 from strutwright.documents.book.steps import stage_name
 from strutwright.documents.pictures import TypeSign, hub_at
-from strutwright.documents.pictures.seen import Scene, choose_cameras, share_seen, turned
+from strutwright.documents.pictures.seen import Scene, Sights, choose_cameras, turned
 from strutwright.documents.pictures.step import StepView, step_picture
 from strutwright.documents.reader import Reader
 from strutwright.drawing import Camera, Sheet
@@ -20,8 +20,8 @@ from strutwright.values import Indices
 __all__ = ["hub_picture", "shares_seen", "stage_cameras", "step_cameras", "step_pictures"]
 
 
-def stage_cameras(design: Design) -> list[Camera]:
-    """Return the camera of each stage."""
+def stage_cameras(design: Design, sights: Sights) -> list[Camera]:
+    """Return the camera of each stage; `sights` are those of the shell."""
     stages = []
     standing = np.empty(0, dtype=np.int64)
     for stage in design.sequence.stages:
@@ -30,29 +30,28 @@ def stage_cameras(design: Design) -> list[Camera]:
             scenes.append(Scene(standing, step.struts))
             standing = np.concatenate([standing, step.struts])
         stages.append(scenes)
-    return choose_cameras(design.shell, stages, _front(design))
+    return choose_cameras(sights, stages, _front(design))
 
 
-def step_cameras(design: Design) -> dict[int, tuple[Camera, Scene]]:
+def step_cameras(
+    design: Design, cameras: list[Camera], sights: Sights
+) -> dict[int, tuple[Camera, Scene]]:
     """Return for each step its camera, within 30 degrees of its stage's, and what it shows."""
     out = {}
     standing = np.empty(0, dtype=np.int64)
-    cameras = stage_cameras(design)
     for stage, camera in zip(design.sequence.stages, cameras, strict=True):
         for step in stage.steps:
             scene = Scene(standing, step.struts)
-            out[step.number] = (turned(design.shell, camera, scene), scene)
+            out[step.number] = (turned(sights, camera, scene), scene)
             standing = np.concatenate([standing, step.struts])
     return out
 
 
 def shares_seen(design: Design) -> dict[int, float]:
     """Return for each step which share of its new parts its picture shows, 0 to 1."""
-    cameras = step_cameras(design)
-    return {
-        number: share_seen(design.shell, camera, scene)
-        for number, (camera, scene) in cameras.items()
-    }
+    sights = Sights(design.shell)
+    cameras = step_cameras(design, stage_cameras(design, sights), sights)
+    return {number: sights.share(camera, scene) for number, (camera, scene) in cameras.items()}
 
 
 def step_pictures(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict[str, Sheet]:
@@ -61,8 +60,10 @@ def step_pictures(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -
     shell = design.shell
     standing = np.empty(0, dtype=np.int64)
     whole = np.arange(len(shell.struts))
-    by_step = step_cameras(design)
-    stages = zip(design.sequence.stages, stage_cameras(design), strict=True)
+    sights = Sights(shell)
+    cameras = stage_cameras(design, sights)
+    by_step = step_cameras(design, cameras, sights)
+    stages = zip(design.sequence.stages, cameras, strict=True)
     for number, (stage, camera) in enumerate(stages, 1):
         fresh = _struts(stage.steps)
         rest = np.setdiff1d(whole, fresh)

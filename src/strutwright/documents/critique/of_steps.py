@@ -12,7 +12,7 @@ from typing import Final
 from strutwright.documents.blocks import Bullets, Caution, Heading, Paragraph, Row, Table
 from strutwright.documents.book.step_pictures import shares_seen, stage_cameras
 from strutwright.documents.critique.finding import Case, Finding, steps_of
-from strutwright.documents.pictures.seen import MOST_TURN
+from strutwright.documents.pictures.seen import MOST_TURN, Sights
 
 __all__ = ["STEP_RULES"]
 
@@ -139,7 +139,7 @@ def seen(case: Case) -> Iterator[Finding]:
     for number, share in shares_seen(case.design).items():
         if share < LEAST_SEEN:
             yield Finding("visibility", f"step {number}", f"{share:.0%} of its parts is seen")
-    for one, two in itertools.pairwise(stage_cameras(case.design)):
+    for one, two in itertools.pairwise(stage_cameras(case.design, Sights(case.design.shell))):
         turn = abs(math.remainder(one.azimuth - two.azimuth, 2 * math.pi))
         if turn > MOST_TURN + 1e-9:
             yield Finding("camera-turn", "stages", f"it turns by {math.degrees(turn):.0f}°")

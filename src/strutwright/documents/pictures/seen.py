@@ -13,7 +13,7 @@ from strutwright.drawing import Camera, project
 from strutwright.shape import Shell
 from strutwright.values import Indices
 
-__all__ = ["LEAST_SEEN", "MOST_TURN", "Scene", "choose_cameras", "share_seen", "turned"]
+__all__ = ["LEAST_SEEN", "MOST_TURN", "Scene", "Sights", "choose_cameras", "turned"]
 
 PIXELS: Final = 160
 """Width of the buffer."""
@@ -21,6 +21,7 @@ SAMPLES: Final = 24
 """Points drawn along a strut."""
 STROKE: Final = 2
 """Width of a strut in the buffer, pixels: about 1 mm on a picture of 110 mm."""
+WIDE: Final = PIXELS + STROKE
 AZIMUTHS: Final = 12
 HEIGHTS: Final = (math.radians(30), math.radians(48), math.radians(62))
 LEAST_SEEN: Final = 0.7
@@ -43,30 +44,56 @@ class Scene:
     fresh: Indices
 
 
-def share_seen(shell: Shell, camera: Camera, scene: Scene) -> float:
-    """Return which share of the pixels of the new struts is not covered by a nearer strut."""
-    if not len(scene.fresh):
-        return 1.0
-    drawn = np.concatenate([scene.standing, scene.fresh])
-    points = project(camera, shell.hubs)
-    low = points[:, :2].min(axis=0)
-    size = float(np.ptp(points[:, :2], axis=0).max())
-    at = np.linspace(0.04, 0.96, SAMPLES)[None, :, None]
-    a, b = points[shell.struts[drawn, 0], None], points[shell.struts[drawn, 1], None]
-    dots = (a + (b - a) * at).reshape(-1, 3)
-    owner = np.repeat(np.arange(len(drawn)), SAMPLES)
-    pixel = np.floor((dots[:, :2] - low) / size * (PIXELS - STROKE)).astype(np.int64)
-    order = np.argsort(dots[:, 2], kind="stable")
-    buffer = np.full((PIXELS + STROKE, PIXELS + STROKE), -1)
-    for right in range(STROKE):
-        for up in range(STROKE):
-            buffer[pixel[order, 0] + right, pixel[order, 1] + up] = owner[order]
-    new = owner >= len(scene.standing)
-    found = buffer[pixel[new, 0], pixel[new, 1]]
-    return float((found >= len(scene.standing)).mean())
+class _Sight:
+    """A shell from one camera: the points along its struts, farthest first, in pixels."""
+
+    def __init__(self, shell: Shell, camera: Camera) -> None:
+        points = project(camera, shell.hubs)
+        low = points[:, :2].min(axis=0)
+        size = float(np.ptp(points[:, :2], axis=0).max())
+        at = np.linspace(0.04, 0.96, SAMPLES)[None, :, None]
+        a, b = points[shell.struts[:, 0], None], points[shell.struts[:, 1], None]
+        dots = (a + (b - a) * at).reshape(-1, 3)
+        order = np.argsort(dots[:, 2], kind="stable")
+        pixel = np.floor((dots[order, :2] - low) / size * (PIXELS - STROKE)).astype(np.int64)
+        self.owner = order // SAMPLES
+        self.pixel = pixel[:, 0] * WIDE + pixel[:, 1]
+
+    def share(self, scene: Scene) -> float:
+        """Return which share of the pixels of the new struts no nearer strut covers."""
+        if not len(scene.fresh):
+            return 1.0
+        kind = np.zeros(int(self.owner.max()) + 1, dtype=np.int8)
+        kind[scene.standing], kind[scene.fresh] = 1, 2
+        dots = kind[self.owner]
+        drawn = dots > 0
+        pixel, dots = self.pixel[drawn], dots[drawn]
+        buffer = np.zeros(WIDE * WIDE, dtype=np.int8)
+        for right in range(STROKE):
+            for up in range(STROKE):
+                buffer[pixel + right * WIDE + up] = dots
+        return float((buffer[pixel[dots == 2]] == 2).mean())
 
 
-def choose_cameras(shell: Shell, stages: Sequence[Sequence[Scene]], front: float) -> list[Camera]:
+class Sights:
+    """A shell from any camera; what one camera sees is worked out once."""
+
+    def __init__(self, shell: Shell) -> None:
+        self._shell = shell
+        self._seen: dict[Camera, _Sight] = {}
+
+    def share(self, camera: Camera, scene: Scene) -> float:
+        """Return which share of the pixels of the new struts no nearer strut covers."""
+        if camera not in self._seen:
+            self._seen[camera] = _Sight(self._shell, camera)
+        return self._seen[camera].share(scene)
+
+    def coarse(self, camera: Camera, scene: Scene) -> float:
+        """Return the share seen, so coarse that chance does not choose."""
+        return round(self.share(camera, scene), 2)
+
+
+def choose_cameras(sights: Sights, stages: Sequence[Sequence[Scene]], front: float) -> list[Camera]:
     """Return a camera for each stage: new parts seen best, turned little from stage to stage.
 
     The best by what the whole stage adds are held against each of its steps; the one whose
@@ -88,30 +115,25 @@ def choose_cameras(shell: Shell, stages: Sequence[Sequence[Scene]], front: float
             near = [c for c in cameras if _turn(c, chosen[-1]) <= MOST_TURN + 1e-9]
         fresh = np.concatenate([scene.fresh for scene in steps])
         whole = Scene(steps[0].standing, fresh)
-        first = sorted(near, key=lambda c: (-_share(shell, c, whole), _away(c, front)))[:TRIED]
-        worst = [min(_share(shell, c, scene) for scene in steps) for c in first]
+        first = sorted(near, key=lambda c: (-sights.coarse(c, whole), _away(c, front)))[:TRIED]
+        worst = [min(sights.coarse(c, scene) for scene in steps) for c in first]
         chosen.append(first[max(range(len(first)), key=lambda k: (worst[k], -k))])
     return chosen
 
 
-def turned(shell: Shell, camera: Camera, scene: Scene) -> Camera:
+def turned(sights: Sights, camera: Camera, scene: Scene) -> Camera:
     """Return the `camera` of a stage, turned a little where it shows too few new parts of a step.
 
     Of the cameras within 30 degrees the first that shows enough, the nearest first; else the
     one that shows most.
     """
-    if _share(shell, camera, scene) >= LEAST_SEEN:
+    if sights.coarse(camera, scene) >= LEAST_SEEN:
         return camera
     near = [Camera("step", camera.azimuth + turn, high) for turn in TURNS for high in LOWER]
     near.sort(key=lambda c: _turn(c, camera) + abs(c.height - camera.height))
-    shares = [_share(shell, one, scene) for one in near]
+    shares = [sights.coarse(one, scene) for one in near]
     enough = next((k for k, share in enumerate(shares) if share > LEAST_SEEN), None)
     return near[int(np.argmax(shares)) if enough is None else enough]
-
-
-def _share(shell: Shell, camera: Camera, scene: Scene) -> float:
-    """Return the share seen, so coarse that chance does not choose."""
-    return round(share_seen(shell, camera, scene), 2)
 
 
 def _away(camera: Camera, front: float) -> float:

@@ -178,14 +178,19 @@ def _inside(marks: Sequence[Mark], ask: StepView) -> tuple[Mark, ...]:
     out: list[Mark] = []
     for mark in marks:
         if isinstance(mark, Line):
-            ends = _cut(mark.start, mark.end, (ask.width, ask.height))
-            if ends is not None:
+            if _on_paper(mark.start, ask) and _on_paper(mark.end, ask):
+                out.append(mark)
+            elif ends := _cut(mark.start, mark.end, (ask.width, ask.height)):
                 out.append(replace(mark, start=ends[0], end=ends[1]))
             continue
         at = mark.at if isinstance(mark, Text) else getattr(mark, "centre", None)
-        if at is None or (0 <= at[0] <= ask.width and 0 <= at[1] <= ask.height):
+        if at is None or _on_paper(at, ask):
             out.append(mark)
     return tuple(out)
+
+
+def _on_paper(at: Point, ask: StepView) -> bool:
+    return 0 <= at[0] <= ask.width and 0 <= at[1] <= ask.height
 
 
 def _cut(start: Point, end: Point, size: Point) -> tuple[Point, Point] | None:
@@ -236,16 +241,18 @@ def _struts(
     if not len(drawn):
         return marks
     pieces = see(seen[: len(shell.hubs)], shell.struts[drawn], None, gap=GAP)
-    middle = float(np.median(seen[shell.struts[drawn]][..., 2]))
-    for k, row in enumerate(pieces.segment.tolist()):
+    depths = seen[shell.struts[drawn], 2]
+    behind = depths.mean(axis=1) < np.median(depths)
+    lines = zip(pieces.segment.tolist(), pieces.start.tolist(), pieces.end.tolist(), strict=True)
+    for row, start_at, end_at in lines:
         strut = int(drawn[row])
-        start, end = _at(pieces.start[k]), _at(pieces.end[k])
+        start, end = (start_at[0], start_at[1]), (end_at[0], end_at[1])
         if is_new[strut]:
             sign = signs[strut]
             marks.append(Line(start, end, Pen(WIDE, sign.colour), f"type {sign.label}"))
         else:
-            behind = seen[shell.struts[strut], 2].mean() < middle
-            marks.append(Line(start, end, Pen(FINE if behind else MEDIUM, GREY), "standing"))
+            pen = Pen(FINE if behind[row] else MEDIUM, GREY)
+            marks.append(Line(start, end, pen, "standing"))
     for strut in np.flatnonzero(is_new).tolist():
         sign = signs[strut]
         a, b = (_at(seen[hub]) for hub in shell.struts[strut])
