@@ -40,7 +40,9 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     shell = shaped.shell
     step(progress, "parts", 0.2)
     kit = make_kit(shell, brief, progress)
+    step(progress, "cover", 0.25)
     skin = cover_of(kit, brief)  # what cannot be cut is told before the long work
+    step(progress, "alternatives", 0.3)
     choices = weigh_choices(brief, shaped)
     step(progress, "structure", 0.4)
     judgement = judge(kit, brief, thorough=thorough, progress=progress)
@@ -53,7 +55,7 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     terrain, on_slopes = terrain_under(shell, setting_out, brief)
     step(progress, "sequence", 0.8)
     sequence = plan_sequence(kit, brief, progress)
-    step(progress, "cover", 0.9)
+    step(progress, "climate", 0.9)
     climate = climate_of(shell, brief)
     step(progress, "parcels", 0.95)
     packing = pack_kit(kit, sequence, brief)

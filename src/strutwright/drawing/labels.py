@@ -228,17 +228,17 @@ def _lines_under(
 ) -> Indices:
     """Return how many lines pass under each of the (B, 4) `boxes`, those of its owner left out."""
     is_own = np.zeros((len(own), len(lines)), dtype=bool)
-    for k, some in enumerate(own):
-        is_own[k, list(some)] = True
+    for k, lines_of_it in enumerate(own):
+        is_own[k, list(lines_of_it)] = True
     low = np.minimum(lines[:, :2], lines[:, 2:])
     high = np.maximum(lines[:, :2], lines[:, 2:])
     spans = np.concatenate([low, high], axis=1)
     counts = np.zeros(len(boxes), dtype=np.int64)
     for first in range(0, len(boxes), AT_ONCE):
-        some = slice(first, first + AT_ONCE)
-        row, line = np.nonzero(boxes_meet(boxes[some], spans) & ~is_own[owner[some]])
-        under = line_in_box(lines[line], boxes[some][row])
-        counts[some] = np.bincount(row[under], minlength=len(boxes[some]))
+        part = slice(first, first + AT_ONCE)
+        row, line = np.nonzero(boxes_meet(boxes[part], spans) & ~is_own[owner[part]])
+        under = line_in_box(lines[line], boxes[part][row])
+        counts[part] = np.bincount(row[under], minlength=len(boxes[part]))
     return counts
 
 
