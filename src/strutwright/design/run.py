@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Protocol
+
 from strutwright.brief import Brief
 from strutwright.cover import CoverPlan, cover_checks
 from strutwright.cutting import plan_cuts
@@ -19,6 +21,7 @@ from strutwright.shape.outer import measures
 from strutwright.site import AnchorPlan
 from strutwright.structure import Check
 from strutwright.structure.judge import Judgement, judge
+from strutwright.values import Note
 
 __all__ = ["run"]
 
@@ -60,22 +63,10 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
     step(progress, "parcels", 0.95)
     packing = pack_kit(kit, sequence, brief)
     price = price_of(kit, cutting, len(packing.parcels), skin, brief)
-    notes = (
-        *brief.notes,
-        *shell.recipe.notes,
-        *choices.notes,
-        *kit.notes,
-        *judgement.notes,
-        *(tolerances.notes if tolerances else ()),
-        *setting_out.notes,
-        *sequence.notes,
-        *(anchors.notes if anchors else ()),
-        *on_slopes,
-        *(skin.notes if skin else ()),
-        *climate.notes,
-        *packing.notes,
-        *price.notes,
-    )
+    telling = (
+        brief, shell.recipe, choices, kit, judgement, tolerances, setting_out, sequence, anchors,
+    )  # fmt: skip
+    notes = (*_notes(*telling), *on_slopes, *_notes(skin, climate, packing, price))
     return Design(
         brief=brief,
         shell=shell,
@@ -96,6 +87,16 @@ def run(brief: Brief, progress: Progress = SILENT, *, thorough: bool = False) ->
         judgement=judgement,
         notes=tuple(dict.fromkeys(notes)),
     )
+
+
+class _Telling(Protocol):
+    @property
+    def notes(self) -> tuple[Note, ...]: ...
+
+
+def _notes(*parts: _Telling | None) -> tuple[Note, ...]:
+    """Return the notes of all `parts` that there are, in their order."""
+    return tuple(note for part in parts if part is not None for note in part.notes)
 
 
 def _checks(
