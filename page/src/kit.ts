@@ -156,12 +156,32 @@ export interface Kit {
   notes?: Note[];
 }
 
+type Vec3 = [number, number, number];
+
+/** A shape that loads give; movements of a buckling shape have no size of their own. */
+export interface Shape {
+  name: string;
+  combination: string;
+  factor: number | null;
+  struts_bow_at: number | null;
+  moved: Vec3[];
+}
+
+/** What the 3D view draws of the structure, beside kit.json. */
+export interface Picture {
+  used: (number | null)[];
+  combination: string;
+  loads: { action: string; cases: string[]; forces: Vec3[] }[];
+  shapes: Shape[];
+}
+
 export interface Judged {
   /** Empty while only the kit on the disk is known: the server alone says the verdict. */
   verdict: "" | "passes" | "fails" | "not checked";
   sentence: string;
   kit: Kit;
   diameter: number;
+  picture?: Picture;
 }
 
 /** Strut number -> index of its type. */

@@ -35,6 +35,14 @@ export function showLength(metres: number, system: System): string {
   return system === "imperial" ? imperial : `${metric} (${imperial})`;
 }
 
+/** A small movement: tenths of a millimetre, thousandths of an inch. */
+export function showFine(metres: number, system: System): string {
+  const metric = `${(metres * 1000).toFixed(metres < 0.1 ? 1 : 0)} mm`;
+  if (system === "metric") return metric;
+  const imperial = `${(metres / INCH).toFixed(metres < 0.1 ? 3 : 1)} in`;
+  return system === "imperial" ? imperial : `${metric} (${imperial})`;
+}
+
 /** The size of a shell: metres to the centimetre. */
 export function showSize(metres: number, system: System): string {
   const metric = `${metres.toFixed(2)} m`;

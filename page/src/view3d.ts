@@ -1,13 +1,15 @@
 /** The stage with its tools: presets, colouring, labels, measure, section, the card of what is picked. */
 
 import { announce, fill, h } from "./dom";
-import { placedAt, stepsOf, typeOfHub, typeOfStrut, usedByType, type Drawn, type Kit } from "./kit";
+import { placedAt, stepsOf, typeOfHub, typeOfStrut, usedByType, type Drawn, type Kit, type Picture } from "./kit";
 import { courseColour, typeColour, usedColour } from "./scene/colours";
 import type { Picked, Vec } from "./scene/pick";
 import { Stage, type Look, type Preset } from "./scene/scene";
 import { onTheme, tokens } from "./theme";
 import { showLength, type System } from "./units";
+import { Acting } from "./views/acting";
 import { card } from "./views/card";
+import { found3d } from "./views/find";
 
 type Colouring = "type" | "used" | "course" | "step";
 const MOST_LABELS = 150;
@@ -24,6 +26,10 @@ export class View3d {
   private colouring: Colouring = "type";
   private labelled = false;
   private covered = false;
+  private opened = true;
+  private picture: Picture | null = null;
+  private line: [Vec, Vec] | null = null;
+  private acting = new Acting(() => this.refresh());
   private picked: Picked | null = null;
   private measured: number | null = null;
   private measuring = false;
@@ -32,7 +38,7 @@ export class View3d {
   system: System = "metric";
 
   constructor() {
-    this.element = h("section", { class: "view", "aria-label": "Shell" }, this.tools(), h("div", { class: "stage-box" }, this.canvas, this.labels), this.legend, this.cardPlace);
+    this.element = h("section", { class: "view", "aria-label": "Shell" }, this.tools(), this.acting.element, h("div", { class: "stage-box" }, this.canvas, this.labels), this.legend, this.acting.words, this.cardPlace);
     this.canvas.addEventListener("keydown", (event) => this.key(event));
     this.listenPick();
     onTheme(() => {
@@ -49,8 +55,8 @@ export class View3d {
       this.colouring = colour.value as Colouring;
       this.refresh();
     });
-    const toggle = (text: string, set: (on: boolean) => void) => {
-      const button = h("button", { type: "button", "aria-pressed": "false", onClick: () => {
+    const toggle = (text: string, set: (on: boolean) => void, first = false) => {
+      const button = h("button", { type: "button", "aria-pressed": String(first), onClick: () => {
         const on = button.getAttribute("aria-pressed") !== "true";
         button.setAttribute("aria-pressed", String(on));
         set(on);
@@ -59,22 +65,41 @@ export class View3d {
     };
     return h("div", { class: "tools", role: "toolbar", "aria-label": "View" },
       preset("iso", "Whole"), preset("plan", "Plan"), preset("front", "Front"), preset("side", "Side"), colour,
+      toggle("Openings", (on) => { this.opened = on; this.refresh(); }, true),
       toggle("Labels", (on) => { this.labelled = on; this.place(); }),
       toggle("Cover", (on) => { this.covered = on; this.refresh(); }),
       toggle("Section", (on) => this.stage?.section(on)),
       toggle("Measure", (on) => {
         this.measuring = on;
-        this.measured = null;
+        [this.measured, this.line] = [null, null];
+        this.refresh();
         announce(on ? "Pick two hubs to measure between them." : "");
         this.showCard(on ? h("p", {}, "Pick two hubs.") : null);
-      }));
+      }),
+      this.finder());
   }
 
-  /** Draw a shell; `kit` adds what is known of its checks and steps. */
-  show(drawn: Drawn, kit: Kit | null, system: System): void {
+  /** Picking without a pointer: a hub, a strut, or all struts of a type. */
+  private finder(): HTMLElement {
+    const field = h("input", { type: "text", size: 9, placeholder: "hub 12, strut 40, C", "aria-label": "Find a hub, a strut or a type" });
+    const find = (event: Event) => {
+      event.preventDefault();
+      const found = this.drawn && found3d(field.value, this.drawn);
+      this.mark(found && found.kind === "type" ? found.struts : null);
+      if (!found) this.showCard(h("p", {}, `There is no ${field.value.trim() || "such part"} here.`));
+      else if (found.kind === "type") announce(`${found.struts.length} struts are marked.`);
+      else this.pickedAt({ kind: found.kind, index: found.index });
+    };
+    return h("form", { class: "find", onSubmit: find }, field, h("button", { type: "submit" }, "Find"));
+  }
+
+  /** Draw a shell; `kit` adds what is known of its checks and steps, `picture` of its loads and shapes. */
+  show(drawn: Drawn, kit: Kit | null, picture: Picture | null, system: System): void {
     const changed = drawn.shell.struts.length !== this.drawn?.shell.struts.length;
     [this.drawn, this.kit, this.system] = [drawn, kit, system];
-    if (changed) this.picked = null;
+    this.picture = picture?.used.length === drawn.shell.struts.length ? picture : null;
+    this.acting.show(this.picture, Math.max(drawn.shell.width, drawn.shell.length), system);
+    if (changed) [this.picked, this.line, this.measured] = [null, null, null];
     if (!this.begin()) return;
     this.stage?.show(drawn, this.look());
     this.after();
@@ -131,7 +156,7 @@ export class View3d {
     const grey = look.dark ? "#77828a" : "#8b959b";
     const base = (s: number): string => {
       const [i, j] = shell.struts[s] ?? [0, 0];
-      if (this.colouring === "used") return usedColour(used[strutType[s] ?? -1] ?? null, look);
+      if (this.colouring === "used") return usedColour(this.picture ? (this.picture.used[s] ?? null) : (used[strutType[s] ?? -1] ?? null), look);
       if (this.colouring === "course") return courseColour(Math.max(shell.course[i] ?? 0, shell.course[j] ?? 0), most, look.dark);
       if (this.colouring === "step") return courseColour(placed?.struts[s] ?? 0, Math.max(steps - 1, 1), look.dark);
       return typeColour(strutType[s] ?? 0, look.dark);
@@ -139,6 +164,10 @@ export class View3d {
     const now = this.upto;
     return {
       cover: this.covered,
+      openings: this.opened && now === null,
+      moved: now === null ? this.acting.moved : null,
+      arrows: now === null ? this.acting.arrows(this.places(), shell.rise, look.dark) : [],
+      lines: this.line ? [this.line] : [],
       bands: (s) => (this.colouring === "type" ? (parts.strut_types[strutType[s] ?? -1]?.band ?? "") : ""),
       colour: (s) => {
         if (this.picked?.kind === "strut" && this.picked.index === s) return look.accent;
@@ -157,6 +186,13 @@ export class View3d {
         return at !== -1 && at <= now;
       },
     };
+  }
+
+  /** Where hubs are drawn. */
+  private places(): Vec[] {
+    const { hubs } = this.drawn!.shell;
+    const moved = this.acting.moved;
+    return moved ? hubs.map((hub, n) => hub.map((x, k) => x + moved.times * (moved.by[n]?.[k] ?? 0)) as Vec) : hubs;
   }
 
   private listenPick(): void {
@@ -183,16 +219,18 @@ export class View3d {
 
   /** Pick a hub or strut, from the canvas or from a list. */
   pickedAt(picked: Picked | null): void {
-    if (this.measuring && picked?.kind === "hub") {
-      if (this.measured === null) {
-        this.measured = picked.index;
-        this.showCard(h("p", {}, `From hub ${picked.index}: pick the other.`));
-      } else this.showMeasure(this.measured, picked.index);
-      return;
-    }
+    if (this.measuring && picked) return this.measure(picked);
     this.picked = picked;
     this.refresh();
     if (!picked) this.showCard(null);
+  }
+
+  private measure(picked: Picked): void {
+    if (picked.kind === "strut") return this.showCard(h("p", {}, "That is a strut: pick a hub, nearer to a joint."));
+    if (this.measured === null || this.measured === picked.index) {
+      this.measured = picked.index;
+      this.showCard(h("p", {}, `From hub ${picked.index}: pick the other.`));
+    } else this.showMeasure(this.measured, picked.index);
   }
 
   private showMeasure(a: number, b: number): void {
@@ -200,19 +238,22 @@ export class View3d {
     const from = this.drawn?.shell.hubs[a];
     const to = this.drawn?.shell.hubs[b];
     if (!from || !to) return;
+    this.line = [this.places()[a] ?? from, this.places()[b] ?? to];
+    this.refresh();
     const apart = Math.hypot(from[0] - to[0], from[1] - to[1], from[2] - to[2]);
     const flat = Math.hypot(from[0] - to[0], from[1] - to[1]);
-    this.showCard(h("p", {}, `Hub ${a} to hub ${b}: ${showLength(apart, "both")} centre to centre; ${showLength(flat, "both")} in plan, ${showLength(Math.abs(from[2] - to[2]), "both")} in height.`));
+    this.showCard(h("p", {}, `Hub ${a} to hub ${b}: ${showLength(apart, "both")} centre to centre; ${showLength(flat, "both")} in plan, ${showLength(Math.abs(from[2] - to[2]), "both")} in height${this.acting.moved ? "; as designed, not as moved" : ""}.`));
   }
 
   private showPicked(): void {
     if (!this.picked || !this.drawn) return;
-    this.showCard(card(this.picked, this.drawn, this.kit, this.system, (other) => this.pickedAt(other)));
+    this.showCard(card({ picked: this.picked, drawn: this.drawn, kit: this.kit, picture: this.picture, system: this.system }, (other) => this.pickedAt(other)));
   }
 
   private showCard(content: HTMLElement | null): void {
     const close = content && h("button", { type: "button", class: "close", "aria-label": "Close the card", onClick: () => this.pickedAt(null) }, "Close");
     fill(this.cardPlace, content && h("div", { class: "card" }, close, content));
+    if (content && document.body.dataset["tab"] !== "walk") this.cardPlace.scrollIntoView?.({ block: "nearest" });
   }
 
   private showLegend(): void {
@@ -225,8 +266,9 @@ export class View3d {
     };
     const kinds = this.drawn.parts.strut_types;
     if (this.colouring === "type") fill(this.legend, kinds.slice(0, 24).map((kind, k) => chip(typeColour(k, look.dark), `${kind.label} ${kind.quantity}×`)));
-    else if (this.colouring === "used") fill(this.legend, [0.1, 0.35, 0.6, 0.85, 1].map((u) => chip(usedColour(u, look), u.toFixed(2))), chip(usedColour(1.1, look), "over 1.00: fails"), chip(usedColour(null, look), "not checked"), this.kit ? null : " no checks yet");
+    else if (this.colouring === "used") fill(this.legend, [0.1, 0.35, 0.6, 0.85, 1].map((u) => chip(usedColour(u, look), u.toFixed(2))), chip(usedColour(1.1, look), "over 1: fails"), chip(usedColour(null, look), "not checked"), this.kit ? null : " no checks yet");
     else fill(this.legend, chip(courseColour(0, 1, look.dark), "first"), chip(courseColour(0.5, 1, look.dark), ""), chip(courseColour(1, 1, look.dark), "last"));
+    for (const [colour, text] of this.acting.keys(look.dark)) this.legend.append(chip(colour, text));
   }
 
   private place(): void {
@@ -239,13 +281,14 @@ export class View3d {
     const camera = this.stage.camera.position;
     const near = (at: Vec) => Math.hypot(camera.x - at[0], camera.y - at[1], camera.z - at[2]);
     const all: { at: Vec; text: string; hub: boolean }[] = [];
+    const places = this.places();
     shell.struts.forEach(([i, j], s) => {
       if (!look.shown("strut", s)) return;
-      const a: Vec = shell.hubs[i] ?? [0, 0, 0];
-      const b: Vec = shell.hubs[j] ?? [0, 0, 0];
+      const a: Vec = places[i] ?? [0, 0, 0];
+      const b: Vec = places[j] ?? [0, 0, 0];
       all.push({ at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2], text: parts.strut_types[of[s] ?? -1]?.label ?? "", hub: false });
     });
-    shell.hubs.forEach((at, n) => look.shown("hub", n) && all.push({ at, text: `${n} ${parts.hub_types[hubOf[n] ?? -1]?.label ?? ""}`, hub: true }));
+    places.forEach((at, n) => look.shown("hub", n) && all.push({ at, text: `${n} ${parts.hub_types[hubOf[n] ?? -1]?.label ?? ""}`, hub: true }));
     all.sort((a, b) => near(a.at) - near(b.at));
     const taken: { x: number; y: number }[] = [];
     const made: HTMLElement[] = [];

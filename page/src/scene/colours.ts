@@ -7,6 +7,11 @@ const USED = ["#ded9c0", "#c2b47e", "#a1894b", "#775734", "#45261f"];
 const USED_DARK = ["#66727a", "#8a8666", "#b3a05a", "#dcc679", "#fff0b8"];
 const OVER = "#c2185b";
 
+/** Arrows of loads; none is the accent's, and each also has its name in the legend. */
+const LOADS: Record<string, [string, string]> = {
+  snow: ["#22738f", "#8fd3ea"], wind: ["#4f21d9", "#b9a5ff"], hung: ["#8a6a00", "#f0cf6b"], crop: ["#25400a", "#b5d493"],
+};
+
 export interface Tokens {
   paper: string;
   ink: string;
@@ -41,6 +46,15 @@ function along(scale: string[], share: number): string {
   const place = Math.min(Math.max(share, 0), 1) * (scale.length - 1);
   const low = Math.min(Math.floor(place), scale.length - 2);
   return mix(scale[low] ?? "#000000", scale[low + 1] ?? "#000000", place - low);
+}
+
+const NAMES: Record<string, string> = { dead: "weight of the frame", cover: "weight of the cover", hung: "what hangs" };
+
+export const loadName = (action: string): string => NAMES[action] ?? action;
+
+export function loadColour(action: string, dark: boolean): string {
+  const [light, pale] = LOADS[action] ?? ["#4a565d", "#c3ccd1"];
+  return dark ? pale : light;
 }
 
 /** Band pattern in words: "nw" is a narrow and a wide band. */

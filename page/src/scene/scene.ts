@@ -1,14 +1,15 @@
-/** The shell in three dimensions: instanced struts, bands and hubs; drawn when something changed. */
+/** The shell in three dimensions: a few instanced meshes, drawn when something changed. */
 
 import {
-  AmbientLight, BufferAttribute, BufferGeometry, Color, CylinderGeometry, DirectionalLight, DoubleSide,
-  InstancedMesh, Matrix4, Mesh, MeshLambertMaterial, PerspectiveCamera, Plane, Quaternion, Raycaster,
-  Scene, SphereGeometry, Vector2, Vector3, WebGLRenderer,
+  AmbientLight, Color, DirectionalLight, type InstancedMesh, type LineSegments, type Mesh, PerspectiveCamera, Plane,
+  Raycaster, Scene, Vector2, Vector3, WebGLRenderer,
 } from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
 import type { Drawn } from "../kit";
 import type { Tokens } from "./colours";
+import * as make from "./meshes";
 import { pick, type Picked, type Vec } from "./pick";
+import { at, placed, type Arrow } from "./places";
 
 export type Preset = "iso" | "plan" | "front" | "side";
 export interface Look {
@@ -17,23 +18,26 @@ export interface Look {
   bands: (strut: number) => string;
   shown: (kind: "strut" | "hub", index: number) => boolean;
   cover: boolean;
+  openings: boolean;
+  /** Movements of the hubs and how many times as large they are drawn. */
+  moved: { by: Vec[]; times: number } | null;
+  arrows: Arrow[];
+  /** Straight lines besides, such as what is measured. */
+  lines: [Vec, Vec][];
 }
-
-const UP = new Vector3(0, 1, 0);
-const NARROW = 0.45; // length of a band in diameters of its strut
-const WIDE = 1.3;
-const APART = 0.5;
 
 export class Stage {
   readonly camera = new PerspectiveCamera(28, 1, 0.05, 2000);
   private readonly scene = new Scene();
   private readonly renderer: WebGLRenderer;
   private readonly controls: OrbitControls;
-  private meshes: (Mesh | InstancedMesh)[] = [];
+  private meshes: (Mesh | InstancedMesh | LineSegments)[] = [];
   private drawn: Drawn | null = null;
   private look: Look | null = null;
+  private places: Float64Array = new Float64Array(0);
   private asked = false;
   private size = 1;
+  private cut = false;
   onRender: () => void = () => {};
   lastRebuild = 0;
 
@@ -84,14 +88,15 @@ export class Stage {
 
   /** Cut away the near half: nothing is hidden but by the plane y = 0. */
   section(on: boolean): void {
-    this.renderer.clippingPlanes = on ? [new Plane(new Vector3(0, 1, 0), 0)] : [];
+    this.cut = on;
+    this.renderer.clippingPlanes = on ? [new Plane(new Vector3(0, 1, 0), 1e-3)] : [];
     this.draw();
   }
 
   preset(which: Preset): void {
     const rise = this.drawn?.shell.rise ?? 1;
     const wide = Math.min(this.camera.aspect, 1.3);
-    const away = (this.size * 2.15) / Math.min(1, wide);
+    const away = (this.size * 1.95) / Math.min(1, wide);
     const target = new Vector3(0, 0, rise * 0.38);
     const ways: Record<Preset, Vector3> = {
       iso: new Vector3(-0.55, -0.75, 0.42),
@@ -117,6 +122,16 @@ export class Stage {
     this.draw();
   }
 
+  /** Where a hub is drawn: moved, when the shape is. */
+  hubAt(hub: number): Vec {
+    return at(this.places, hub);
+  }
+
+  /** Whether a point stands in the half that is drawn. */
+  isKept(point: Vec): boolean {
+    return !this.cut || point[1] > -1e-3;
+  }
+
   pickAt(x: number, y: number): Picked | null {
     if (!this.drawn || !this.look) return null;
     const box = this.canvas.getBoundingClientRect();
@@ -125,14 +140,16 @@ export class Stage {
     ray.setFromCamera(point, this.camera);
     const radius = this.drawn.diameter / 2;
     const slack = (Math.tan((this.camera.fov * Math.PI) / 360) * 2 * 5) / box.height;
+    const { shown } = this.look;
     return pick(ray.ray.origin.toArray() as Vec, ray.ray.direction.toArray() as Vec, {
-      hubs: this.drawn.shell.hubs, struts: this.drawn.shell.struts, radius,
-      hubRadius: radius * 1.9, shown: this.look.shown,
+      places: this.places, struts: this.drawn.shell.struts, radius, hubRadius: radius * 1.9,
+      shown: (kind, index) => shown(kind, index), kept: (point) => this.isKept(point),
     }, slack);
   }
 
   /** Where a point of the shell stands on the screen; null when it is behind or cut off. */
   project(at: Vec): { x: number; y: number } | null {
+    if (!this.isKept(at)) return null;
     const point = new Vector3(...at).project(this.camera);
     if (point.z > 1 || Math.abs(point.x) > 1 || Math.abs(point.y) > 1) return null;
     return {
@@ -158,104 +175,13 @@ export class Stage {
   private rebuild(): void {
     if (!this.drawn || !this.look) return;
     const begun = performance.now();
-    for (const mesh of this.meshes) {
-      this.scene.remove(mesh);
-      mesh.geometry.dispose();
-      if (mesh instanceof InstancedMesh) mesh.dispose();
-    }
-    this.meshes = [this.struts(), this.hubs(), ...this.bands()];
-    if (this.look.cover) this.meshes.push(this.cover());
+    for (const mesh of this.meshes) make.drop(this.scene, mesh);
+    const { drawn, look, tokens } = this;
+    this.places = placed(drawn.shell.hubs, look.moved?.by ?? null, look.moved?.times ?? 0);
+    const all = { drawn, look, tokens, places: this.places, size: this.size };
+    this.meshes = [make.struts(all), make.hubs(all), make.bands(all), make.skin(all), make.arrows(all), make.lines(all)].filter((one) => one !== null);
     this.scene.add(...this.meshes);
     this.lastRebuild = performance.now() - begun;
     this.draw();
-  }
-
-  private struts(): InstancedMesh {
-    const { shell, diameter } = this.drawn!;
-    const look = this.look!;
-    const shown = shell.struts.map((_, s) => s).filter((s) => look.shown("strut", s));
-    const shape = new CylinderGeometry(diameter / 2, diameter / 2, 1, 10, 1);
-    const mesh = new InstancedMesh(shape, new MeshLambertMaterial(), Math.max(shown.length, 1));
-    mesh.count = shown.length;
-    const colour = new Color();
-    shown.forEach((s, k) => {
-      mesh.setMatrixAt(k, this.along(s, 0.5, null));
-      mesh.setColorAt(k, colour.set(look.colour(s)));
-    });
-    mesh.frustumCulled = false;
-    return mesh;
-  }
-
-  private hubs(): InstancedMesh {
-    const { shell, diameter } = this.drawn!;
-    const look = this.look!;
-    const shown = shell.hubs.map((_, n) => n).filter((n) => look.shown("hub", n));
-    const shape = new SphereGeometry(diameter * 0.95, 14, 10);
-    const mesh = new InstancedMesh(shape, new MeshLambertMaterial(), Math.max(shown.length, 1));
-    mesh.count = shown.length;
-    const colour = new Color();
-    const matrix = new Matrix4();
-    shown.forEach((n, k) => {
-      mesh.setMatrixAt(k, matrix.setPosition(...(shell.hubs[n] ?? [0, 0, 0])));
-      mesh.setColorAt(k, colour.set(look.hubColour(n)));
-    });
-    mesh.frustumCulled = false;
-    return mesh;
-  }
-
-  private bands(): InstancedMesh[] {
-    const { shell, diameter } = this.drawn!;
-    const look = this.look!;
-    const places: [number, number, number][] = [];
-    shell.struts.forEach((_, s) => {
-      const wide = look.shown("strut", s) ? [...look.bands(s)].map((one) => (one === "w" ? WIDE : NARROW)) : [];
-      const span = this.span(s);
-      let from = -(wide.reduce((sum, one) => sum + one, 0) + APART * (wide.length - 1)) / 2;
-      for (const one of wide) {
-        places.push([s, 0.5 + ((from + one / 2) * diameter) / span, one * diameter]);
-        from += one + APART;
-      }
-    });
-    if (!places.length) return [];
-    const shape = new CylinderGeometry(diameter * 0.58, diameter * 0.58, 1, 10, 1);
-    const material = new MeshLambertMaterial({ color: this.tokens.dark ? "#101416" : "#ffffff" });
-    const mesh = new InstancedMesh(shape, material, places.length);
-    places.forEach(([s, t, long], k) => mesh.setMatrixAt(k, this.along(s, t, long)));
-    mesh.frustumCulled = false;
-    return [mesh];
-  }
-
-  private cover(): Mesh {
-    const { shell } = this.drawn!;
-    const open = new Set(shell.openings.filter((o) => o.kind === "vent").flatMap((o) => o.faces));
-    const corners = shell.faces.filter((_, f) => !open.has(f)).flatMap((face) => face.flatMap((n) => shell.hubs[n] ?? [0, 0, 0]));
-    const shape = new BufferGeometry();
-    shape.setAttribute("position", new BufferAttribute(new Float32Array(corners), 3));
-    shape.computeVertexNormals();
-    const material = new MeshLambertMaterial({
-      color: this.tokens.dark ? "#b8c4c0" : "#8fa39b", transparent: true, opacity: 0.28, side: DoubleSide, depthWrite: false,
-    });
-    return new Mesh(shape, material);
-  }
-
-  private span(strut: number): number {
-    const [a, b] = this.ends(strut);
-    return a.distanceTo(b) || 1;
-  }
-
-  private ends(strut: number): [Vector3, Vector3] {
-    const { shell } = this.drawn!;
-    const [i, j] = shell.struts[strut] ?? [0, 0];
-    return [new Vector3(...(shell.hubs[i] ?? [0, 0, 0])), new Vector3(...(shell.hubs[j] ?? [0, 0, 0]))];
-  }
-
-  /** The matrix of a cylinder along a strut: centred at share `t`, `long` or the whole strut. */
-  private along(strut: number, t: number, long: number | null): Matrix4 {
-    const [a, b] = this.ends(strut);
-    const way = b.clone().sub(a);
-    const span = way.length() || 1;
-    const turned = new Quaternion().setFromUnitVectors(UP, way.divideScalar(span));
-    const centre = a.addScaledVector(way, span * t);
-    return new Matrix4().compose(centre, turned, new Vector3(1, long ?? span, 1));
   }
 }

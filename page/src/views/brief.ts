@@ -96,7 +96,7 @@ class Page implements Open {
     const { work } = this;
     const judged = this.tab === "brief" || this.tab === "text" ? null : work.judged;
     const shown = judged ? work.drawnOf(judged) : work.shown;
-    if (shown) this.view.show(shown, work.fresh?.kit ?? judged?.kit ?? null, work.system);
+    if (shown) this.view.show(shown, work.fresh?.kit ?? judged?.kit ?? null, (work.fresh ?? judged)?.picture ?? null, work.system);
     if (this.tab !== "walk") this.view.upTo(null);
     this.showPhone();
   }

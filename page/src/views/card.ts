@@ -1,22 +1,33 @@
 /** The card of a strut or a hub that was picked. */
 
 import { h, svg } from "../dom";
-import { placedAt, stepsOf, typeOfHub, typeOfStrut, usedByType, type Drawn, type HubType, type Kit } from "../kit";
+import { placedAt, stepsOf, typeOfHub, typeOfStrut, usedByType, type Drawn, type HubType, type Kit, type Picture } from "../kit";
 import { bandWords } from "../scene/colours";
 import type { Picked } from "../scene/pick";
 import { showLength, type System } from "../units";
 
 type Go = (picked: Picked) => void;
 
-export function card(picked: Picked, drawn: Drawn, kit: Kit | null, system: System, go: Go): HTMLElement {
-  const same = kit && kit.shell.struts.length === drawn.shell.struts.length ? kit : null;
-  return picked.kind === "strut" ? strutCard(picked.index, drawn, same, go) : hubCard(picked.index, drawn, same, system, go);
+interface Shown {
+  picked: Picked;
+  drawn: Drawn;
+  kit: Kit | null;
+  picture: Picture | null;
+  system: System;
 }
+
+export function card({ picked, drawn, kit, picture, system }: Shown, go: Go): HTMLElement {
+  const same = kit && kit.shell.struts.length === drawn.shell.struts.length ? kit : null;
+  if (picked.kind === "hub") return hubCard(picked.index, drawn, same, system, go);
+  return strutCard(picked.index, drawn, same, picture?.used[picked.index] ?? null, go);
+}
+
+const use = (used: number | null | undefined): string => (typeof used === "number" ? `${used.toFixed(2)}${used > 1 ? " – fails" : ""}` : "");
 
 const facts = (rows: [string, unknown][]): HTMLElement =>
   h("dl", {}, rows.filter(([, value]) => value !== null && value !== "").map(([name, value]) => [h("dt", {}, name), h("dd", {}, value as string | Node)]).flat());
 
-function strutCard(index: number, drawn: Drawn, kit: Kit | null, go: Go): HTMLElement {
+function strutCard(index: number, drawn: Drawn, kit: Kit | null, own: number | null, go: Go): HTMLElement {
   const { shell, parts } = drawn;
   const type = typeOfStrut(parts, shell.struts.length)[index] ?? -1;
   const kind = parts.strut_types[type];
@@ -32,7 +43,8 @@ function strutCard(index: number, drawn: Drawn, kit: Kit | null, go: Go): HTMLEl
       ["Role", shell.role[index] ?? ""],
       ["Of this type", kind ? `${kind.quantity}` : ""],
       ["Joins", h("span", {}, hub(i), " ", hub(j))],
-      ["Highest use of its type", typeof used === "number" ? `${used.toFixed(2)}${used > 1 ? " – fails" : ""}` : ""],
+      ["Its own use", use(own)],
+      ["Highest use of its type", use(used)],
       ["Placed in step", kit ? stepName(kit, placedAt(kit).struts[index] ?? -1) : ""],
     ]));
 }

@@ -18,6 +18,7 @@ from strutwright.shape import make_shell
 from strutwright.shape.outer import measures
 from strutwright.structure import verdict
 from strutwright.values import plain
+from strutwright.web.picture import picture_data
 
 __all__ = ["TASKS"]
 
@@ -77,6 +78,7 @@ def _judged(design: Any) -> Answer:  # noqa: ANN401 - a Design, whose fields gro
         "sentence": verdict_sentence(design),
         "kit": kit_data(design),
         "diameter": float(design.kit.stock.section.outside),
+        "picture": picture_data(design),
     }
 
 
