@@ -140,6 +140,7 @@ def _en_state(
     found: list[Terms] = [weight]
     lead_crop = _terms(of["crop"], q)
     along_crop = _terms(of["crop"], psi["crop"])
+    carried = along_crop + _terms(crown, psi["hung"])
     if lead_crop:
         found.append(weight + lead_crop + _terms(crown, psi["hung"]))
     for hung in of["hung"]:
@@ -149,12 +150,14 @@ def _en_state(
     for snow in of["snow"]:
         first = (*weight, (snow.name, q))
         found.append(first)
-        if along_crop or crown:
-            found.append((*first, *along_crop, *_terms(crown, psi["hung"])))
+        if carried:
+            found.append((*first, *carried))
     for snow, wind in cases.pairs():
-        found.append((*weight, *along_crop, (snow.name, q), (wind.name, psi["wind"])))
-        found.append((*weight, *along_crop, (wind.name, q), (snow.name, psi["snow"])))
+        found.append((*weight, *carried, (snow.name, q), (wind.name, psi["wind"])))
+        found.append((*weight, *carried, (wind.name, q), (snow.name, psi["snow"])))
     found.extend((*weight, *along_crop, (wind.name, q)) for wind in cases.inward)
+    if not of["snow"]:
+        found.extend((*weight, *carried, (wind.name, q)) for wind in cases.inward)
     for wind, permanent in _uplift(cases):
         found.append((*_terms(permanent, inf), (wind.name, q)))
     frame = _terms(of["dead"], sup)
@@ -192,6 +195,8 @@ def _asce_terms(cases: _Cases, f: Mapping[str, float]) -> list[Terms]:
     crown = of["hung"][:1]
     loaded = _terms(of["crop"] + crown, live) if live else ()
     if "snow" in f and "wind" in f:
+        if not of["snow"]:
+            return [(*weight, *loaded, (w.name, f["wind"])) for w in cases.inward]
         return [
             (*weight, *loaded, (s.name, f["snow"]), (w.name, f["wind"])) for s, w in cases.pairs()
         ]

@@ -112,7 +112,7 @@ def vault_along_fields(form: Form, direction: float, standard: str) -> tuple[Fie
         walls = en1991_1_4.c_pe_wall(form.top / form.length)
         side, source = -1.2, en1991_1_4.SOURCES["c_pe_vault_along"]
     else:
-        strips = asce7_shared.C_p_arch_along(distance, form.top).mean(axis=1)
+        strips = asce7_shared.C_p_arch_along(distance, form.top, form.length).mean(axis=1)
         least = np.full(len(strips), asce7_shared.LEAST_SUCTION)
         roofs = {"along": strips, "along, least suction": least}
         walls, side = (0.8, _leeward(form.length / form.span)), -0.7

@@ -16,8 +16,8 @@ __all__ = ["Form", "form_of"]
 
 ROUND: Final = 1.05
 """A base at most this much longer than wide is a dome's (our choice)."""
-UPRIGHT: Final = 0.05
-"""A face whose normal rises less than this is a wall (3 degrees)."""
+UPRIGHT: Final = 0.02
+"""A face whose normal rises less than this is a wall (1 degree): finer arcs have steeper faces."""
 
 
 SPLIT: Final = 8

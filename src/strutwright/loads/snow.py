@@ -24,6 +24,7 @@ from strutwright.shape import Shell
 from strutwright.values import Floats, Note
 
 __all__ = [
+    "ABUTS",
     "SETTLED",
     "balanced",
     "drifted",
@@ -34,10 +35,13 @@ __all__ = [
     "snow_loads",
 ]
 
+ABUTS: Final = 0.9144
+"""Eaves within this of the ground keep their unbalanced snow, m (3 ft), ASCE 7, 7.6.2."""
 SETTLED: Final = 3000.0
 """Weight of snow that lies against the base, N/m3 (our choice, settled snow)."""
 _LOW: Final = np.radians(10.0)
 _HIGH: Final = np.radians(60.0)
+_STEEP: Final = np.radians(70.0)
 _LEAST: Final = {"asce7-16": asce7_16.SOURCES["p_m"], "asce7-22": asce7_22.SOURCES["p_m"]}
 
 
@@ -79,11 +83,17 @@ def least_snow(form: Form, site: LoadSite) -> float:
 
     It is asked for where the chord from base to crown rises less than 10 degrees.
     """
-    if not site.is_asce or np.arctan2(2 * form.rise, form.span) >= _LOW:
+    if not site.is_asce or _chord(form) >= _LOW:
         return 0.0
     if site.standard == "asce7-22":
         return asce7_22.p_m(site.ground_snow, site.consequence)
     return asce7_16.p_m(site.ground_snow, asce7_16.I_S[site.consequence])
+
+
+def _chord(form: Form) -> float:
+    """Return the slope of the chord from the eave, or the 70 degree point, to the crown, rad."""
+    chord = float(np.arctan2(2 * form.rise, form.span))
+    return chord if form.eave <= _STEEP else min(chord, _STEEP / 2)
 
 
 def balanced(form: Form, site: LoadSite) -> Floats:
@@ -102,8 +112,9 @@ def drifted(form: Form, site: LoadSite, direction: float) -> Floats:
 
     Round the spine of the shell: the rule of a curved roof along the radius, full in the 90
     degrees downwind, falling to nothing over 22.5 degrees to each side (ASCE 7.6.3; EN has no
-    rule for domes and takes the same sector here). EN puts half as much on the windward side of
-    vaults and long domes (5.3.5 case ii); a dome has none there.
+    rule for domes and takes the same sector here). A shell that springs from the ground keeps its
+    load from 30 degrees to the eave (ASCE 7.6.2: ground within 3 ft of the eave). EN puts half as
+    much on the windward side of vaults and long domes (5.3.5 case ii); a dome has none there.
 
     Parameters
     ----------
@@ -118,8 +129,9 @@ def drifted(form: Form, site: LoadSite, direction: float) -> Floats:
     if site.standard != "en":
         exposure = asce7_shared.C_E[site.exposure]["partially"]
         load = asce7_shared.p_unbalanced(
-            form.slopes, flat_roof_snow(site), exposure, _thermal(site), slippery=site.slippery
-        )
+            form.slopes, flat_roof_snow(site), exposure, _thermal(site), slippery=site.slippery,
+            eave=form.eave, abutting=form.spring <= ABUTS,
+        )  # fmt: skip
         return np.asarray(load * lee.mean(axis=1))
     width = 2 * form.radius * np.sin(min(form.eave, en1991_1_3.STEEPEST))
     peak = en1991_1_3.mu_cylinder_peak(form.rise / form.span)
@@ -142,7 +154,7 @@ def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float |
     if least > flat_roof_snow(site):
         even_all = np.full(len(form.areas), least)
         cases.append(maker("snow least", even_all, None, _LEAST[site.standard]))
-    if site.standard == "en" or _LOW <= np.arctan2(2 * form.rise, form.span) <= _HIGH:
+    if site.standard == "en" or _LOW <= _chord(form) <= _HIGH:
         for turn in _directions(form, drift=True):
             load = drifted(form, site, turn)
             if load.any():

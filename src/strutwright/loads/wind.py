@@ -26,6 +26,7 @@ from strutwright.values import Floats, Note
 __all__ = [
     "DIRECTIONS",
     "LEAST_ASCE",
+    "LEAST_ASCE_WALL",
     "arc_row",
     "bare_frame_loads",
     "directionality",
@@ -40,14 +41,19 @@ DIRECTIONS: Final = 8
 """Directions the wind blows to on a dome or long dome, from +x on."""
 LEAST_ASCE: Final = 383.0
 """Least wind on a roof's vertical projection, Pa (8 psf), ASCE 7, 27.1.5 (recalled)."""
+LEAST_ASCE_WALL: Final = 766.0
+"""The same on walls, Pa (16 psf)."""
 _LEAST: Final = Source("ASCE 7", None, "27.1.5, least design wind load", "recalled")
 
 
 def directionality(form: Form | None) -> float:
-    """Return K_d of ASCE 7 for a form, or of a frame without cover for None."""
+    """Return K_d of ASCE 7 for a form, or of a frame without cover for None.
+
+    A long dome takes that of the dome, which its ends are: the worse of its two kinds of field.
+    """
     if form is None:
         return asce7_shared.K_D["main system"]
-    return asce7_shared.K_D["circular dome" if form.kind == "dome" else "arched roof"]
+    return asce7_shared.K_D["arched roof" if form.kind == "vault" else "circular dome"]
 
 
 def velocity_pressure(site: LoadSite, z: float, form: Form | None = None) -> float:
@@ -274,7 +280,8 @@ def _least_cases(shell: Shell, form: Form) -> list[LoadCase]:
         turn = 2 * np.pi * k / DIRECTIONS
         blow = np.array([np.cos(turn), np.sin(turn), 0.0])
         met = np.maximum(-form.normals @ blow, 0) * form.areas
-        hubs, lines = onto_struts(shell, LEAST_ASCE * met[:, None] * blow)
+        least = np.where(form.walls, LEAST_ASCE_WALL, LEAST_ASCE) * met
+        hubs, lines = onto_struts(shell, least[:, None] * blow)
         name = f"wind least to {_degrees(turn)}"
         cases.append(LoadCase(name, "wind", hubs, lines, "gust", _LEAST, turn, 0.0))
     return cases

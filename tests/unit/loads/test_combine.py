@@ -62,9 +62,12 @@ def test_uplift_counts_no_crop_and_no_hung_load(standard, state, dead, wind):
 @pytest.mark.parametrize(
     ("standard", "format", "expected"),
     [
-        ("en", "factored", {"dead": 1.35, "cover": 1.35, "snow": 1.5, "wind": 0.9, "crop": 1.5}),
-        ("en", "factored", {"dead": 1.35, "cover": 1.35, "snow": 0.75, "wind": 1.5, "crop": 1.5}),
-        ("en", "allowable", {"dead": 1, "cover": 1, "snow": 1, "wind": 0.6, "crop": 1}),
+        ("en", "factored",
+         {"dead": 1.35, "cover": 1.35, "snow": 1.5, "wind": 0.9, "crop": 1.5, "hung": 1.05}),
+        ("en", "factored",
+         {"dead": 1.35, "cover": 1.35, "snow": 0.75, "wind": 1.5, "crop": 1.5, "hung": 1.05}),
+        ("en", "allowable",
+         {"dead": 1, "cover": 1, "snow": 1, "wind": 0.6, "crop": 1, "hung": 0.7}),
         ("asce7-16", "factored", {"dead": 1.2, "cover": 1.2, "snow": 1.6, "wind": 0.5}),
         ("asce7-16", "factored",
          {"dead": 1.2, "cover": 1.2, "snow": 0.5, "wind": 1, "crop": 1, "hung": 1}),
@@ -81,6 +84,21 @@ def test_printed_combinations_are_there(standard, format, expected):
     cases = LOADS[standard].cases
     found = [kinds(c, cases) for c in combinations(cases, standard, format)]
     assert any(k == pytest.approx(expected) for k in found)
+
+
+@pytest.mark.parametrize("standard", LOADS)
+@pytest.mark.parametrize("format", ["factored", "allowable"])
+def test_a_site_without_snow_still_takes_wind_with_what_hangs(standard, format):
+    # Recalled: 1.2D + 1.0W + L + 0.5S; D + 0.75L + 0.45W + 0.75S; EN 6.10 with psi_0: where
+    # there is no snow the rest of the line stays.
+    cases = [case for case in LOADS[standard].cases if case.action != "snow"]
+    found = [kinds(c, cases) for c in combinations(cases, standard, format)]
+    loaded = [k for k in found if {"wind", "crop", "hung"} <= set(k)]
+    factor = {"en": {"factored": 1.5, "allowable": 1.0}}.get(
+        standard, {"factored": 1.0, "allowable": 0.45}
+    )[format]
+    assert loaded
+    assert max(k["wind"] for k in loaded) == pytest.approx(factor)
 
 
 def test_consequence_scales_what_is_unfavourable():
@@ -130,7 +148,7 @@ def test_duration():
     cases = LOADS["en"].cases
     snow = next(
         c for c in combinations(cases, "en", "factored")
-        if set(kinds(c, cases)) == {"dead", "cover", "snow", "wind", "crop"}
+        if set(kinds(c, cases)) == {"dead", "cover", "snow", "wind", "crop", "hung"}
     )  # fmt: skip
     assert duration_of(cases, snow) == "gust"
     assert duration_of(cases, snow, longest=True) == "long"

@@ -38,7 +38,7 @@ def test_drift_is_twice_as_deep_to_leeward_on_a_vault():
 @pytest.mark.parametrize("standard", ["en", "asce7-16", "asce7-22"])
 def test_dome_sector(standard):
     shell = hemisphere(6)
-    form = form_of(shell)
+    form = form_of(shell, 1.0)
     load = drifted(form, site(standard), 0.0)
     azimuth = np.abs(np.arctan2(form.corners[..., 1], form.corners[..., 0]))
     assert load[azimuth.min(axis=1) > np.radians(67.6)].max() == 0

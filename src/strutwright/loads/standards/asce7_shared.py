@@ -71,13 +71,13 @@ SOURCES: Final[Mapping[str, Source]] = MappingProxyType(
         "C_p_arch_along": Source(_TITLE, None, "Fig. 27.3-1, wind parallel to the ridge"),
         "C_s": Source(_TITLE, None, "Fig. 7.4-1", "recalled"),
         "K_e": Source(_TITLE, None, f"Table 26.9-1, note 2, {_XC}", "read"),
-        "K_zt": Source(_TITLE, None, f"26.8.2 and Fig. 26.8-1, {_XC}", "read"),
+        "K_zt": Source(_TITLE, None, f"26.8.2, Fig. 26.8-1, {_XC} (B, D recalled)", "recalled"),
         "p_unbalanced": Source(_TITLE, None, "7.6.2 and Fig. 7.4-2", "recalled"),
         "sector_share": Source(_TITLE, None, "7.6.3", "recalled"),
     }
 )
 
-# Fig. 26.8-1: K1 at H/Lh = 0.2 to 0.5; decay upwards; spread upwind and downwind.
+# Fig. 26.8-1: K1 at H/Lh = 0.2 to 0.5, exposure C; decay upwards; spread upwind and downwind.
 _H_OVER_L: Final = np.array([0.20, 0.25, 0.30, 0.35, 0.40, 0.45, 0.50])
 _HILLS: Final[Mapping[str, tuple[tuple[float, ...], float, float, float]]] = MappingProxyType(
     {
@@ -86,6 +86,16 @@ _HILLS: Final[Mapping[str, tuple[tuple[float, ...], float, float, float]]] = Map
         "hill": ((0.21, 0.26, 0.32, 0.37, 0.42, 0.47, 0.53), 4.0, 1.5, 1.5),
     }
 )
+# Fig. 26.8-1, parameters for speed-up: K1/(H/Lh) by exposure; the table is that of C, rounded.
+_K1_SLOPE: Final[Mapping[str, Mapping[str, float]]] = MappingProxyType(
+    {
+        "ridge": MappingProxyType({"B": 1.30, "C": 1.45, "D": 1.55}),
+        "escarpment": MappingProxyType({"B": 0.75, "C": 0.85, "D": 0.95}),
+        "hill": MappingProxyType({"B": 0.95, "C": 1.05, "D": 1.15}),
+    }
+)
+# Fig. 27.3-1, wind parallel to the ridge: C_p to h/2, h, 2 h and beyond, at h/L <= 0.5 and >= 1.
+_ALONG: Final = ((-0.9, -0.9, -0.5, -0.3), (-1.3, -0.7, -0.7, -0.7))
 # Fig. 7.4-1: slope to which C_s stays 1, degrees, by kind of surface and thermal factor.
 _FLAT_TO: Final[Mapping[bool, tuple[float, float, float]]] = MappingProxyType(
     {True: (5.0, 10.0, 15.0), False: (30.0, 37.5, 45.0)}
@@ -103,7 +113,7 @@ def K_e(z_ground: Floats | float) -> Floats:
     return np.exp(-0.000119 * within("ground elevation", z_ground, -500, 6000, "m"))
 
 
-def K_zt(hill: str, H: float, L_h: float, *, x: float, z: float) -> float:
+def K_zt(hill: str, H: float, L_h: float, *, x: float, z: float, exposure: str = "C") -> float:
     """Return the topographic factor K_zt = (1 + K1 K2 K3)^2, 26.8.2 and Fig. 26.8-1.
 
     Parameters
@@ -115,6 +125,8 @@ def K_zt(hill: str, H: float, L_h: float, *, x: float, z: float) -> float:
         H/L_h = 0.5 the figure takes 0.5 for K1 and 2 H for L_h; below 0.2 the factor is 1.
     x, z : float, m
         Distance from the crest, negative upwind; height above ground at the site.
+    exposure : str
+        ``B``, ``C`` (that of the figure's table) or ``D``.
     """
     table, gamma, upwind, downwind = _HILLS[one_of("hill", hill, _HILLS)]
     within("height of the hill", H, 0, 5000, "m")
@@ -123,7 +135,9 @@ def K_zt(hill: str, H: float, L_h: float, *, x: float, z: float) -> float:
     within("distance from the crest", x, unit="m")
     if H / L_h < _H_OVER_L[0]:
         return 1.0
-    K1 = float(np.interp(H / L_h, _H_OVER_L, table))
+    slopes = _K1_SLOPE[hill]
+    share = slopes[one_of("exposure", exposure, slopes)] / slopes["C"]
+    K1 = share * float(np.interp(H / L_h, _H_OVER_L, table))
     length = max(L_h, 2 * H)
     mu = downwind if x > 0 else upwind
     K2 = max(0.0, 1 - abs(x) / (mu * length))
@@ -159,19 +173,25 @@ def C_p_arch(r: float, *, from_ground: bool) -> Floats:
     return np.array([[first, -0.7 - r, -0.5] for first in windward])
 
 
-def C_p_arch_along(distance: Floats | float, h: float) -> Floats:
+def C_p_arch_along(distance: Floats | float, h: float, L: float = np.inf) -> Floats:
     """Return C_p of a roof with wind along its axis, as a flat roof, Fig. 27.3-1.
+
+    h/L <= 0.5: -0.9 to h, -0.5 to 2 h, -0.3 beyond. h/L >= 1: -1.3 to h/2, -0.7 beyond, without
+    the reduction for large areas. Straight between. `LEAST_SUCTION` is the figure's second value.
 
     Parameters
     ----------
     distance : float or array, m
         From the windward end.
     h : float, m
-        Mean roof height: -0.9 to h, -0.5 to 2 h, -0.3 beyond (h/L <= 0.5). `LEAST_SUCTION` is
-        the second value of the figure.
+        Mean roof height.
+    L : float, m
+        Length of the roof along the wind.
     """
     far = within("distance", distance, -1e-6, unit="m") / within("height", h, 1e-9, 200, "m")
-    return np.select([far <= 1, far <= 2], [-0.9, -0.5], default=-0.3)
+    share = float(np.interp(h / within("length", L, 1e-9, np.inf, "m"), [0.5, 1.0], [0.0, 1.0]))
+    at = [(1 - share) * long + share * short for long, short in zip(*_ALONG, strict=True)]
+    return np.select([far <= 0.5, far <= 1, far <= 2], at[:3], default=at[3])
 
 
 def C_s(theta: Floats | float, C_t: float, *, slippery: bool = False) -> Floats:
@@ -193,13 +213,21 @@ def C_s(theta: Floats | float, C_t: float, *, slippery: bool = False) -> Floats:
 
 
 def p_unbalanced(
-    theta: Floats | float, p_f: float, C_e: float, C_t: float, *, slippery: bool = False
+    theta: Floats | float,
+    p_f: float,
+    C_e: float,
+    C_t: float,
+    *,
+    slippery: bool = False,
+    eave: float = np.pi / 2,
+    abutting: bool = False,
 ) -> Floats:
     """Return the unbalanced snow of the leeward half of a curved roof, Pa, 7.6.2, Fig. 7.4-2.
 
-    From 0.5 p_f at the crown to 2 p_f C_s/C_e where the slope is 30 degrees, straight in plan
-    (sin theta on a circle); beyond, 2 p_f C_s/C_e with C_s of the local slope, which is not
-    less than the figure's straight line to the eave; nothing above 70 degrees.
+    From 0.5 p_f at the crown to 2 p_f C_s/C_e where the slope is 30 degrees, or at the eave where
+    it is flatter (case 1), straight in plan (sin theta on a circle); beyond, 2 p_f C_s/C_e with
+    C_s of the local slope, which is not less than the figure's straight line to the eave; nothing
+    above 70 degrees. Where the ground abuts the eave, it does not fall beyond 30 degrees.
 
     Parameters
     ----------
@@ -211,14 +239,22 @@ def p_unbalanced(
         Exposure and thermal factors.
     slippery : bool
         As in `C_s`.
+    eave : float, rad
+        Slope of the roof at its eave.
+    abutting : bool
+        True where the ground or another roof lies within 3 ft (0.91 m) of the eave.
     """
     slope = within("slope", theta, 0, np.pi, "rad")
     within("flat roof snow", p_f, 0, 50e3, "Pa")
     within("exposure factor C_e", C_e, 0.5, 1.5)
-    at_30 = 2 * p_f * float(C_s(np.radians(30), C_t, slippery=slippery)) / C_e
-    crown = 0.5 * p_f + (at_30 - 0.5 * p_f) * np.sin(np.minimum(slope, np.pi / 6)) / 0.5
+    turn = min(float(within("slope at the eave", eave, 1e-6, np.pi, "rad")), np.pi / 6)
+    peak = 2 * p_f * float(C_s(turn, C_t, slippery=slippery)) / C_e
+    along = np.sin(np.minimum(slope, turn)) / np.sin(turn)
+    crown = 0.5 * p_f + (peak - 0.5 * p_f) * along
+    if abutting or eave <= np.pi / 6:
+        return crown
     outer = 2 * p_f * C_s(slope, C_t, slippery=slippery) / C_e
-    return np.where(slope <= np.pi / 6, crown, outer)
+    return np.where(slope <= turn, crown, outer)
 
 
 def sector_share(azimuth: Floats | float) -> Floats:

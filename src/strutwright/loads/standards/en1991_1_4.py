@@ -162,7 +162,7 @@ def c_pe_vault(f_over_d: float, h_over_d: float) -> Floats:
         Zones A (windward quarter), B (middle half), C (leeward quarter); two rows where A has
         both a suction and a pressure (h/d > 0, 0.2 <= f/d <= 0.3), else one.
     """
-    if not 0.05 <= f_over_d <= 0.5:
+    if not 0.05 - 1e-9 <= f_over_d <= 0.5 + 1e-9:
         raise InputError(
             "standard-scope",
             f"rise over span {f_over_d:.4g}, not in 0.05 to 0.5",
