@@ -250,7 +250,7 @@ def p_unbalanced(
     turn = min(float(within("slope at the eave", eave, 1e-6, np.pi, "rad")), np.pi / 6)
     peak = 2 * p_f * float(C_s(turn, C_t, slippery=slippery)) / C_e
     along = np.sin(np.minimum(slope, turn)) / np.sin(turn)
-    crown = 0.5 * p_f + (peak - 0.5 * p_f) * along
+    crown: Floats = 0.5 * p_f + (peak - 0.5 * p_f) * along
     if abutting or eave <= np.pi / 6:
         return crown
     outer = 2 * p_f * C_s(slope, C_t, slippery=slippery) / C_e
