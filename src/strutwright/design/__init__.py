@@ -1,6 +1,7 @@
 """From a brief to a Design; only glue, no formulae."""
 
 from strutwright.design.design import Design
+from strutwright.design.fixings import fixings_of
 from strutwright.design.limits import limit_sentences
 from strutwright.design.mend import mended
 from strutwright.design.number import kit_number
@@ -24,6 +25,7 @@ __all__ = [
     "Recheck",
     "Surveyed",
     "building_sentence",
+    "fixings_of",
     "kit_number",
     "limit_sentences",
     "mended",

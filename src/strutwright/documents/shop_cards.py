@@ -6,7 +6,7 @@ import io
 from collections import Counter
 from itertools import pairwise
 
-from strutwright.design import Design, kit_number
+from strutwright.design import Design, fixings_of, kit_number
 from strutwright.documents.blocks import (
     Block,
     Card,
@@ -19,15 +19,15 @@ from strutwright.documents.blocks import (
     Table,
 )
 from strutwright.documents.framed import framed
-from strutwright.documents.picture_words import hub_words
-from strutwright.documents.pictures import hub_type_card, kit_signs, marking
+from strutwright.documents.hub_cards import hub_cards, hub_pictures
+from strutwright.documents.pictures import kit_signs, marking
 from strutwright.documents.pictures.bars import bars_pictures
 from strutwright.documents.pictures.jig import end_jig
 from strutwright.documents.reader import Reader
 from strutwright.documents.slips import packing_slips
 from strutwright.drawing import Sheet, svg
-from strutwright.making import EndWork, end_work, hub_plate, socket_sizes
-from strutwright.parts import EndCut, HubType
+from strutwright.making import EndWork, end_work
+from strutwright.parts import EndCut
 
 __all__ = ["build_shop_cards"]
 
@@ -35,9 +35,8 @@ __all__ = ["build_shop_cards"]
 def build_shop_cards(design: Design, *, date: str = "") -> Document:
     """Return the shop cards of `design`."""
     reader = Reader.of(design)
-    pictures = {f"hub-{k.label}": svg(hub_type_card(design.kit, n, hub_words(reader),
-                                                             reader("hubs.name", label=k.label)))
-                for n, k in enumerate(design.kit.hub_types)}  # fmt: skip
+    fixings = fixings_of(design)
+    pictures = hub_pictures(design.kit, fixings, reader)
     for sign in kit_signs(design.kit):
         pictures[f"strut-{sign.label}"] = svg(marking(sign))
         pictures[f"code-{sign.label}"] = _code(design, sign.label)
@@ -50,7 +49,7 @@ def build_shop_cards(design: Design, *, date: str = "") -> Document:
         reader,
         reader("shop.title"),
         (*_saw(design, reader), *_bars(tuple(bars), reader), *_ends(design, tuple(jigs), reader),
-                *_hubs(design, reader),
+                *hub_cards(design.kit, fixings, reader),
                 *packing_slips(design.packing, design.sequence, reader),
                 *_labels(design, reader)),
         pictures,
@@ -150,35 +149,6 @@ def _end_row(row: EndWork, reader: Reader) -> tuple[str, ...]:
         row.label, reader.sawn(row.cut_length), shown(row.hole), shown(row.from_end),
         shown(row.between), shown(row.flattened), bend,
     )  # fmt: skip
-
-
-def _hubs(design: Design, reader: Reader) -> tuple[Block, ...]:
-    cards = tuple(_hub(design, kind, reader) for kind in design.kit.hub_types)
-    return (
-        Heading(1, reader("shop.hubs")),
-        Paragraph(reader("shop.hubs_intro")),
-        Cards(cards),
-        NewPage(),
-    )
-
-
-def _hub(design: Design, kind: HubType, reader: Reader) -> Card:
-    spokes = tuple(
-        reader(
-            "hubs.spoke", label=socket, azimuth=reader.angle(float(a)), dip=reader.angle(float(d))
-        )
-        for socket, (a, d) in zip(kind.sockets, kind.spokes, strict=True)
-    )
-    lines = [reader("shop.file", name=f"hubs/{kind.label}.dxf")]
-    plate = hub_plate(design.kit, kind)
-    if plate.holes:
-        lines.append(reader("shop.plate", holes=plate.holes, reach=reader.length(plate.radius)))
-    if sizes := socket_sizes(design.kit):
-        bore, depth = sizes
-        lines.append(reader("shop.solid", bore=reader.length(bore), depth=reader.length(depth)))
-    title = reader("hubs.card", label=kind.label, valence=kind.valence, quantity=kind.quantity)
-    alt = reader("hubs.alt", label=kind.label, valence=kind.valence)
-    return Card(title, Figure(f"hub-{kind.label}", alt), (*spokes, *lines))
 
 
 def _labels(design: Design, reader: Reader) -> tuple[Block, ...]:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from strutwright.design import Design
+from strutwright.design import Design, fixings_of
 from strutwright.documents.full_size import check_bar, typeset_sheets
 from strutwright.documents.reader import Reader
 from strutwright.drawing import (
@@ -27,7 +27,7 @@ from strutwright.drawing import (
     moved,
     text_width,
 )
-from strutwright.making import end_curve, end_work, hub_plate
+from strutwright.making import Fixings, end_curve, end_work, hub_plates
 from strutwright.parts import Kit
 
 __all__ = ["build_templates", "end_template"]
@@ -56,7 +56,7 @@ class _End:
 def build_templates(design: Design) -> bytes:
     """Return the templates of `design` as PDF, each page at full size with its check bar."""
     reader = Reader.of(design)
-    sheets = [*_ends(design.kit, reader), *_hubs(design.kit, reader)]
+    sheets = [*_ends(design.kit, reader), *_hubs(design.kit, fixings_of(design), reader)]
     title = f"{reader('shop.wrap_title')}: {design.brief.project.name}"
     return typeset_sheets(sheets, title, reader.words.language)
 
@@ -179,12 +179,12 @@ def _hole(at: tuple[float, float], radius: float) -> list[Mark]:
     ]
 
 
-def _hubs(kit: Kit, reader: Reader) -> list[Sheet]:
+def _hubs(kit: Kit, fixings: Fixings, reader: Reader) -> list[Sheet]:
     """Return the drawing of each hub type that has room on the reader's paper."""
     width, height = PAPERS["Letter" if reader.system == "imperial" else "A4"]
     sheets = []
-    for kind in kit.hub_types:
-        flat = hub_plate(kit, kind).sheet
+    for plate in (one for kind in kit.hub_types for one in hub_plates(kit, kind, fixings)):
+        flat = plate.sheet
         if flat.width > width or flat.height > height - FOOT - MARGIN:
             continue  # its DXF is at 1:1
         at = ((width - flat.width) / 2, MARGIN + FOOT)
@@ -192,6 +192,6 @@ def _hubs(kit: Kit, reader: Reader) -> list[Sheet]:
             *moved(flat.marks, *at),
             *check_bar((MARGIN, MARGIN + 2), reader("shop.wrap_check")),
         )
-        alt = reader("shop.hub_alt", label=kind.label)
-        sheets.append(Sheet(width, height, marks, kind.label, alt))
+        alt = reader("shop.hub_alt", label=plate.label)
+        sheets.append(Sheet(width, height, marks, plate.label, alt))
     return sheets

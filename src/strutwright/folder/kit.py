@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from strutwright.catalogue import usual_sheet
-from strutwright.design import Design
+from strutwright.design import Design, fixings_of
 from strutwright.documents import (
     build_book,
     build_labels,
@@ -49,7 +49,7 @@ def kit_files(design: Design, *, date: str = "", progress: Progress = SILENT) ->
         files = {"brief.toml": brief.text.encode(), "kit.json": kit_json(design), **export(order)}
         files["setting-out.csv"] = setting_out_csv(design.setting_out)
         files |= pattern_files(design.cover, design.shell)
-        files |= hub_files(design.kit)
+        files |= hub_files(design.kit, fixings_of(design))
         files["labels.pdf"] = build_labels(design.kit, brief, sheet)
         files["templates.pdf"] = build_templates(design)
         step(progress, "build book", 0.5)

@@ -10,7 +10,7 @@ import numpy as np
 from strutwright.parts import Kit
 from strutwright.values import Floats
 
-__all__ = ["EndWork", "end_work"]
+__all__ = ["EndWork", "end_work", "pressed_length"]
 
 PRESSED: Final = 1.5
 """Flattened length beyond the hole, in flattened widths; our choice: the round comes back there."""
@@ -55,12 +55,16 @@ def end_work(kit: Kit) -> tuple[EndWork, ...]:
         between = None if hole is None or at is None else kind.cut_length - 2 * at
         flattened = bend = None
         if connector.kind == "flattened" and at is not None:
-            width = np.pi / 2 * kit.stock.section.depth  # a tube pressed flat
-            flattened = 2 * at + PRESSED * width / 2
+            flattened = pressed_length(at, kit.stock.section.depth)
             here = dips[kind.struts]
             bend = (float(here.min()), float(here.max()))
         rows.append(EndWork(kind.label, kind.cut_length, hole, at, between, flattened, bend))
     return tuple(rows)
+
+
+def pressed_length(from_end: float, diameter: float) -> float:
+    """Return how much of a tube is pressed flat, m from its sawn end, for a hole `from_end`."""
+    return 2 * from_end + PRESSED * np.pi / 2 * diameter / 2
 
 
 def _dips(kit: Kit) -> Floats:
