@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.dome import DomeSpec, dome
+from strutwright.shape.fitting import Door, Slot
 from strutwright.shape.measure import node_lengths
-from strutwright.shape.openings import Door, Slot, open_door, open_slot
+from strutwright.shape.openings import open_door, open_slot
 from strutwright.shape.rigidity import count_mechanisms
 from strutwright.shape.stretch import LongDomeSpec, long_dome
 from strutwright.shape.surface import face_areas, floor_area

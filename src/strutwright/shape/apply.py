@@ -9,7 +9,8 @@ import numpy as np
 
 from strutwright.brief import Brief, Opening
 from strutwright.errors import InputError, Problem
-from strutwright.shape.openings import Door, Slot, open_door, open_slot
+from strutwright.shape.fitting import Door, Slot, is_endwise
+from strutwright.shape.openings import open_door, open_slot
 from strutwright.shape.shell import Shell
 from strutwright.shape.surface import floor_area
 from strutwright.shape.vents import Vent, open_vents
@@ -17,8 +18,6 @@ from strutwright.values import Note
 
 __all__ = ["apply_openings", "azimuth_of"]
 
-ENDWISE = np.cos(np.pi / 4)
-"""A door that faces within 45 degrees of the length of a vault stands in its end."""
 ORDER = ("slot", "door", "vent")
 """Slots cut most and go first; vents are faces that are left."""
 
@@ -73,11 +72,10 @@ def _open(shell: Shell, brief: Brief, name: str, wish: Opening) -> Shell:
             "opening-size", f"a {wish.kind} needs its width" +
             (" and height" if wish.kind == "door" else ""), name, "give its size with units",
         )  # fmt: skip
-    if wish.kind == "door" and shell.recipe.family == "vault" and abs(np.cos(facing)) > ENDWISE:
-        return _end_door(shell, name)
     if wish.kind == "slot":
         return open_slot(shell, Slot(name, wish.width, facing))
-    return open_door(shell, Door(name, wish.width, wish.height or 0.0, facing, brief.site.riser))
+    door = Door(name, wish.width, wish.height or 0.0, facing, brief.site.riser)
+    return _end_door(shell, name) if is_endwise(shell, door) else open_door(shell, door)
 
 
 def _end_door(shell: Shell, name: str) -> Shell:

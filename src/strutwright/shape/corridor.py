@@ -86,7 +86,9 @@ def _meets(
         axis = np.stack([-edge[:, 1], edge[:, 0]], axis=1)
         own = np.einsum("fij,fj->fi", triangle, axis)
         other = axis @ box.T
-        meets &= (own.max(axis=1) > other.min(axis=1)) & (own.min(axis=1) < other.max(axis=1))
+        apart = (own.max(axis=1) <= other.min(axis=1)) | (own.min(axis=1) >= other.max(axis=1))
+        # an edge seen end on has no side: it parts nothing
+        meets &= ~(apart & (np.abs(axis).max(axis=1) > TOUCH * np.ptp(box[:, 0])))
     return meets
 
 

@@ -24,6 +24,7 @@ from strutwright.shape.seeds import make_seed, seed_mirrors, top_of
 from strutwright.shape.shell import Recipe, Shell
 from strutwright.shape.sizing import Sizes, check_sizes, measure_sizes, scale_for
 from strutwright.shape.subdivide import Net, division_class, subdivide
+from strutwright.shape.whole_cuts import nearest_whole
 from strutwright.values import Faces, Floats, HubPoints, Indices, Note
 
 __all__ = ["DomeSpec", "cut_ratios", "dome"]
@@ -78,9 +79,7 @@ def dome(spec: DomeSpec) -> Shell:
     ------
     InputError
         ``shape-*``: a setting is not one that can be built; ``size-*``: sizes are missing or
-        disagree.
-    ResultError
-        ``level-base-impossible``: the whole sphere cannot be levelled as asked for.
+        disagree; ``level-base-impossible``: the sphere cannot be levelled as asked for.
     """
     if spec.radius is not None and not (np.isfinite(spec.radius) and spec.radius > 0):
         what = f"radius {spec.radius} m is not a positive length"
@@ -151,7 +150,7 @@ def _levelled(
             moved = level_whole(net, points, ring, top)
         except ResultError as error:
             if wish == "whole":
-                raise
+                raise _with_nearest(spec, net, points, (ring, top), error) from None
             text = f"the base ring alone was levelled: {error.what}"
             notes = (Note("level-base-ring", text),)
         else:
@@ -167,8 +166,30 @@ def _levelled(
     what = f"the base ring is uneven by {spread:.4g} R: levelled alone it would turn faces over"
     if wish == "ring":
         mend = 'keep another number of courses, or set level_base = "none"'
-        raise ResultError("level-base-impossible", what, "shape.level_base", mend)
+        raise InputError("level-base-impossible", what, "shape.level_base", mend)
     return _set_up(net, points, part, top), "none", (Note("level-base-none", what),)
+
+
+def _with_nearest(
+    spec: DomeSpec,
+    net: Net,
+    points: HubPoints,
+    base: tuple[Indices, Floats],
+    error: ResultError,
+) -> InputError:
+    """Return the refusal of `error` with the nearest cuts that can be levelled.
+
+    base : the (B,) hubs of the ring and the (3,) upright axis
+    """
+    ring, top = base
+    is_regular = division_class(*net.division) == "I" and spec.pose == "vertex"
+    level = float((points[ring] @ top).mean())
+    cuts = nearest_whole(net, points, top, level, by_courses=is_regular)
+    said = " or ".join(f"truncation = {cut}" for cut in cuts)
+    mend = f"the nearest that can is {said}" if cuts else "none of the cuts next to it can"
+    what = f"{error.what}, where the base ring lies {level + 0.0:+.2f} R from the middle"
+    mend = f'{mend}; or set level_base = "ring": the base hubs alone move'
+    return InputError(error.code, what, "shape.level_base", mend)
 
 
 def _set_up(net: Net, points: HubPoints, part: Faces, top: Floats) -> HubPoints:

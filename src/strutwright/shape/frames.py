@@ -24,6 +24,8 @@ light tube of that length still carries the wind on door and infill."""
 CORNER: Final = np.deg2rad(80)
 """rad; a base line that turns by more between two struts has a corner there, where no door stands:
 our choice, between the 72 degrees of a base of five struts and the 90 of a rectangle."""
+MEETS: Final = 1e-6
+"""A foot nearer to a base hub than this share of a usual strut is that hub."""
 ROUND: Final = 1e-6
 """Hubs lie on one sphere when they leave it by less than this share of its radius."""
 
@@ -42,16 +44,18 @@ def door_frame(net: Net, shell: Shell, corridor: Corridor, hole: Hole) -> Frame:
     Feet stand where the sides of the way cross the base line; the head is level. Jambs have
     hubs between foot and head, which the infill holds: a jamb in one length would bend too much.
     """
-    bottom = _feet(shell, corridor, hole)
-    n = max(1, int(np.rint(corridor.top / max(_usual(shell), JAMB))))
+    bottom, usual = _feet(shell, corridor, hole), _usual(shell)
+    n = max(1, int(np.rint(corridor.top / max(usual, JAMB))))
     course = max(int(shell.course[list(hole.chain)].max()) - 1, 1)
     sides = []
+    ends = hole.chain[0], hole.chain[-1]
     for foot in bottom:
         share = np.linspace(0.0, 1.0, n + 1)
         points = foot + share[:, None] * np.array([0.0, 0.0, corridor.top - foot[2]])
         at = np.rint(share * course).astype(np.int64)
         at[1:] = np.maximum(at[1:], 1)
-        sides.append(net.add_hubs(points, at))
+        there = [hub for hub in ends if np.linalg.norm(net.hubs[hub] - foot) < MEETS * usual]
+        sides.append([*there[:1], *net.add_hubs(points[len(there) :], at[len(there) :])])
     left, right = sides
     return Frame([*left, *right[::-1]], [(left[-1], right[-1])])
 
@@ -157,12 +161,10 @@ def _profile(shell: Shell, corridor: Corridor, side: float) -> Floats:
         share = (side - a[:, 1]) / (b[:, 1] - a[:, 1])
     cut = (share >= 0) & (share <= 1) & np.isfinite(share)
     points = a[cut] + share[cut, None] * (b[cut] - a[cut])
-    crown = points[np.argmax(points[:, 2])]
-    front = points[points[:, 0] > crown[0]]
-    back = points[(points[:, 0] <= crown[0]) & (points[:, 0] >= -corridor.back)]
-    front = front[np.argsort(front[:, 2], kind="stable")]
-    back = back[np.argsort(-back[:, 0], kind="stable")]
-    return np.vstack([front, back, _end(points, corridor)])
+    # seen from the middle of the floor the line rises from the base and falls beyond the apex
+    order = np.argsort(np.arctan2(points[:, 2], points[:, 0]), kind="stable")
+    before = points[order][points[order, 0] >= -corridor.back]
+    return np.vstack([before, _end(points, corridor)])
 
 
 def _end(points: Floats, corridor: Corridor) -> Floats:

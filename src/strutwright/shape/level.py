@@ -38,6 +38,8 @@ thousandth of what can be sawn."""
 SHORTENING: Final = 0.5
 """No strut may lose more than this share of its length for a level base: our choice, beyond it
 the lengths part so far that the levelled ring alone is the better kit."""
+VANISHED: Final = 1e-6
+"""A strut shorter than this share of its length has both its hubs at one point."""
 RANK: Final = 1e-9
 """Directions in which the ring's heights change by less than this share count as none."""
 
@@ -116,6 +118,8 @@ def _check_whole(net: Net, points: HubPoints, moved: HubPoints, spread: float) -
     shortest = float((after / before).min())
     if spread > LEVEL_SPREAD:
         what = f"with the seed's symmetry kept the base ring keeps a spread of {spread:.4g} R"
+    elif shortest < VANISHED:
+        what = "a level base with the seed's symmetry would lay hubs on one another"
     elif (np.linalg.det(moved[net.faces]) <= 0).any():
         what = "a level base with the seed's symmetry would turn faces over"
     elif shortest < 1 - SHORTENING:
@@ -127,7 +131,7 @@ def _check_whole(net: Net, points: HubPoints, moved: HubPoints, spread: float) -
         what = "a level base with the seed's symmetry would fold struts inwards"
     else:
         return
-    mend = 'set level_base = "ring", or keep another number of courses'
+    mend = 'set level_base = "ring", or cut the sphere elsewhere'
     raise ResultError("level-base-impossible", what, "shape.level_base", mend)
 
 

@@ -51,9 +51,8 @@ def make_shell(brief: Brief, progress: Progress = SILENT) -> Shell:
     Raises
     ------
     InputError
-        ``shape-*``, ``size-*``, ``lengths-*``: something in the brief cannot be built.
-    ResultError
-        ``level-base-impossible``: the base cannot be levelled as asked for.
+        ``shape-*``, ``size-*``, ``lengths-*``, ``level-base-impossible``: something in the brief
+        cannot be built.
     """
     return shape_of(brief, progress).shell
 
@@ -63,7 +62,7 @@ def shape_of(brief: Brief, progress: Progress = SILENT) -> Shaped:
 
     Raises
     ------
-    InputError, ResultError
+    InputError
         As `make_shell`.
     """
     step(progress, "shape", 0.0)

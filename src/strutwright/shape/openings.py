@@ -3,70 +3,41 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
-from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.corridor import Corridor, Hole, hole_of, touched, triangulate_strip
 from strutwright.shape.edit import Net, assemble, loosen
+from strutwright.shape.fitting import (
+    HIGHEST_SHARE,
+    Door,
+    Slot,
+    endwise_slot,
+    is_endwise,
+    is_sound,
+    loose_slot,
+    no_fit,
+    way_of,
+    widest,
+    widest_door,
+)
 from strutwright.shape.frames import can_stand, door_frame, slot_frame
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.shell import Recipe, Shell
-from strutwright.shape.steady import steadied
+from strutwright.shape.steady import mechanisms, steadied
 from strutwright.values import Note
 
-__all__ = ["Door", "Slot", "open_door", "open_slot"]
+__all__ = ["open_door", "open_slot"]
 
 TURNS: Final = 6
 """Directions tried to each side of the one asked for, within half a base strut."""
-SEARCH_STEPS: Final = 24
-"""Halvings when the largest opening that fits is sought: to 1 mm in any shell."""
 SAME_LENGTH: Final = 0.01
 """m; shortest struts that differ by less do not decide between two places for a door."""
 STUB: Final = 0.4
 """A strut shorter than this share of a usual one is a stub: our choice."""
-HIGHEST_SHARE: Final = 0.9
-"""The hole of a door reaches at most this share of the rise: our choice, so that the crown
-stays closed above it."""
-WIDEST_SHARE: Final = 0.6
-"""A door or slot takes at most this share of the width of the shell, in its long side too: our
-choice, so that the shell on both sides still meets the ground at an angle that carries."""
-
-
-@dataclass(frozen=True)
-class Door:
-    """A door.
-
-    Parameters
-    ----------
-    name : str
-    width : float, m
-        Between the centre lines of the jambs.
-    height : float, m
-        From the ground to the centre line of the head.
-    azimuth : float, rad
-        Direction it faces, anticlockwise from +x.
-    riser : float, m
-        Height of the base ring above the ground; the door passes through it.
-    """
-
-    name: str
-    width: float
-    height: float
-    azimuth: float
-    riser: float = 0.0
-
-
-@dataclass(frozen=True)
-class Slot:
-    """A slot from the base to past the apex: clear width (m) and direction (rad)."""
-
-    name: str
-    width: float
-    azimuth: float
 
 
 Plan = tuple[Corridor, Hole]
@@ -87,16 +58,17 @@ def open_door(shell: Shell, door: Door) -> Shell:
     InputError
         ``opening-does-not-fit``: with the largest that does and the course that limits it.
     """
-    plans = [
-        found
+    found = [
+        (made, plan[0])
         for turn in _turns(shell, door.azimuth)
-        if (found := _door_plan(shell, replace(door, azimuth=turn)))
+        if (plan := _door_plan(shell, replace(door, azimuth=turn)))
+        and is_sound(shell, made := _framed(shell, door, *plan))
     ]
-    if not plans:
-        raise _no_fit(shell, door, door.height)
-    made = [_framed(shell, door, corridor, hole) for corridor, hole in plans]
-    best = max(range(len(made)), key=lambda k: _merit(shell, made[k]))
-    return steadied(shell, made[best], door.name, plans[best][0])
+    if not found:
+        raise no_fit(shell, door, _made)
+    best = max(range(len(found)), key=lambda k: _merit(shell, found[k][0]))
+    made, way = found[best]
+    return steadied(shell, made, door.name, way)
 
 
 def _merit(before: Shell, after: Shell) -> tuple[float, int, int]:
@@ -121,10 +93,26 @@ def open_slot(shell: Shell, slot: Slot) -> Shell:
     InputError
         ``opening-does-not-fit``: with the widest that does.
     """
-    plan = _slot_plan(shell, slot)
+    if is_endwise(shell, slot):
+        raise endwise_slot(slot)
+    made = _made(shell, slot)
+    if made is None:
+        raise no_fit(shell, slot, _made)
+    made = steadied(shell, made, slot.name, way_of(slot))
+    if "opening-loose" in {note.code for note in made.recipe.notes}:
+        left = mechanisms(made) - mechanisms(shell)
+        if left > 0:
+            raise loose_slot(slot, left)
+    return made
+
+
+def _made(shell: Shell, opening: Door | Slot) -> Shell | None:
+    """Return `shell` with `opening` just where it is asked for, not yet held; None: it cannot."""
+    plan = _slot_plan(shell, opening) if isinstance(opening, Slot) else _door_plan(shell, opening)
     if plan is None:
-        raise _no_fit(shell, slot, None)
-    return steadied(shell, _framed(shell, slot, *plan), slot.name, plan[0])
+        return None
+    made = _framed(shell, opening, *plan)
+    return made if is_sound(shell, made) else None
 
 
 def _turns(shell: Shell, azimuth: float) -> list[float]:
@@ -137,8 +125,11 @@ def _turns(shell: Shell, azimuth: float) -> list[float]:
 
 
 def _door_plan(shell: Shell, door: Door) -> Plan | None:
-    corridor = Corridor(door.azimuth, door.width, door.height - door.riser)
-    if not _base_is_wide_enough(shell, corridor) or not 0 < corridor.top < shell.hubs[:, 2].max():
+    corridor = way_of(door)
+    if (
+        door.width > widest_door(shell, door.azimuth)
+        or not 0 < corridor.top < shell.hubs[:, 2].max()
+    ):
         return None
     hole = hole_of(shell.faces, shell.base.tolist(), touched(corridor, shell.hubs, shell.faces))
     if hole is None:
@@ -150,8 +141,8 @@ def _door_plan(shell: Shell, door: Door) -> Plan | None:
 
 
 def _slot_plan(shell: Shell, slot: Slot) -> Plan | None:
-    corridor = Corridor(slot.azimuth, slot.width, np.inf, back=slot.width / 2)
-    if not _base_is_wide_enough(shell, corridor):
+    corridor = way_of(slot)
+    if slot.width > widest(shell, slot.azimuth):
         return None
     hole = hole_of(shell.faces, shell.base.tolist(), touched(corridor, shell.hubs, shell.faces))
     if hole is None:
@@ -160,42 +151,6 @@ def _slot_plan(shell: Shell, slot: Slot) -> Plan | None:
         return None
     back = corridor.local(shell.hubs[list(hole.chain)])[:, 0].min()
     return (corridor, hole) if back < -corridor.back else None
-
-
-def _base_is_wide_enough(shell: Shell, corridor: Corridor) -> bool:
-    feet = shell.hubs[shell.base]
-    across = min(np.ptp(corridor.local(feet)[:, 1]), *np.ptp(feet[:, :2], axis=0))
-    return bool(corridor.width <= WIDEST_SHARE * across)
-
-
-def _no_fit(shell: Shell, opening: Door | Slot, height: float | None) -> InputError:
-    fits = _slot_plan if isinstance(opening, Slot) else _door_plan
-    width = _largest(lambda w: fits(shell, replace(opening, width=w)) is not None, opening.width)  # type: ignore[arg-type]  # fits goes with the class of opening
-    asked = f"{opening.width:.2f} m wide"
-    best = f"{width:.2f} m wide" if width else "none of any width"
-    if isinstance(opening, Door) and height is not None:
-        tall = _largest(lambda h: _door_plan(shell, replace(opening, height=h)) is not None, height)
-        asked += f" and {height:.2f} m high"
-        best = f"{best} at that height, or {tall:.2f} m high at that width" if tall else best
-    crown = shell.hubs[:, 2] > HIGHEST_SHARE * shell.hubs[:, 2].max()
-    limit = int(shell.course[crown].min())
-    kind = "slot" if isinstance(opening, Slot) else "door"
-    return InputError(
-        "opening-does-not-fit",
-        f"a {kind} {asked} does not fit; the largest that does is {best}; "
-        f"course {limit} and what is above it must stay closed",
-        f"openings.{opening.name}",
-        "make it smaller, raise the shell with [site] riser, or use a larger shell",
-    )
-
-
-def _largest(fits: object, asked: float) -> float:
-    """Return the largest size below `asked` that fits, m, rounded down to 1 cm; 0 for none."""
-    low, high = 0.0, asked
-    for _ in range(SEARCH_STEPS):
-        middle = (low + high) / 2
-        low, high = (middle, high) if fits(middle) else (low, middle)  # type: ignore[operator]  # a callable
-    return float(np.floor(low * 100) / 100)
 
 
 def _framed(shell: Shell, opening: Door | Slot, corridor: Corridor, hole: Hole) -> Shell:

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 from scipy.sparse import csc_array, eye_array
 from scipy.sparse.linalg import splu
+from scipy.spatial import cKDTree
 
 from strutwright.shape.corridor import Corridor
 from strutwright.shape.edit import assemble, loosen
@@ -17,11 +18,15 @@ from strutwright.shape.rigidity import length_jacobian
 from strutwright.shape.shell import Shell
 from strutwright.values import Floats, HubPoints, Indices, Note
 
-__all__ = ["loose_ways", "steadied"]
+__all__ = ["loose_ways", "mechanisms", "steadied"]
 
 LOOSE: Final = 1e-3
 """A movement of the pinned shell that no strut resists by more than this share of its length's
 change counts as loose: our choice, struts of a sound shell give 3e-3 and more."""
+NO_STIFFNESS: Final = 1e-6
+"""A movement resisted by less than this share is a mechanism: rounding gives less."""
+KNOWN: Final = 0.5
+"""A loose movement was there before when this share of it, squared, is made of those that were."""
 DENSE: Final = 900
 """Free movements up to which all of them are worked out at once."""
 FIRST: Final = 16
@@ -29,18 +34,26 @@ FIRST: Final = 16
 ROUNDS: Final = 12
 """Rounds of inverse iteration: what is ten times stiffer than the softest is gone by then."""
 REACH: Final = 1.6
-"""A post is at most this much longer than the longest strut."""
+"""A post is at most this much longer than a long strut: one that nine in ten do not exceed, since
+posts of end walls and heads are longer than the shell's own struts."""
 CLEAR: Final = 0.06
 """m; a post keeps this far from struts that it does not meet: our choice, above pipe widths."""
 APART: Final = np.cos(np.deg2rad(12))
 """A post leaves a hub at 12 degrees or more from every strut there: our choice."""
 WORTH: Final = 0.02
 """A post takes up at least this share of a unit of loose movement."""
+SAME_PLACE: Final = 1e-9
+"""m; hubs of two shells nearer than this are one."""
 WITHIN: Final = 1e-3
 """m; a post may touch the sides of the way, not enter it by more."""
 
 
-def loose_ways(shell: Shell) -> Floats:
+def mechanisms(shell: Shell) -> int:
+    """Return how many movements of the pinned shell no strut resists, base and feet held."""
+    return int(loose_ways(shell, NO_STIFFNESS).shape[2])
+
+
+def loose_ways(shell: Shell, least: float = LOOSE) -> Floats:
     """Return (H, 3, m) independent movements that pinned struts hardly resist, base and feet held.
 
     True mechanisms and what comes near to one, after Calladine's count, see `rigidity`.
@@ -51,7 +64,7 @@ def loose_ways(shell: Shell) -> Floats:
     free = np.flatnonzero(~np.repeat(held, 3))
     table = length_jacobian(shell.hubs, shell.struts).tocsc()[:, free]
     stiffness = (table.T @ table).tocsc()
-    most = LOOSE**2
+    most = least**2
     if len(free) <= DENSE:
         sizes, ways = np.linalg.eigh(stiffness.toarray())
     else:
@@ -68,7 +81,7 @@ def _softest(stiffness: csc_array[np.float64], most: float) -> tuple[Floats, Flo
     Inverse iteration of a whole subspace: single vectors would miss movements of equal size.
     """
     n = stiffness.shape[0]
-    shift = most / 100
+    shift = max(most / 100, LOOSE**2 * 1e-8)
     factor = splu((stiffness + shift * eye_array(n)).tocsc())
     scatter = np.random.default_rng(0)
     m = min(FIRST, n)
@@ -88,13 +101,14 @@ def steadied(before: Shell, after: Shell, name: str, corridor: Corridor) -> Shel
     A post joins two hubs inside the shell, clear of the way through the opening and of other
     struts. What no post can hold is told in a note.
     """
-    allowed = loose_ways(before).shape[2]
-    ways = loose_ways(after)
+    there = loose_ways(before)
+    allowed, ways = there.shape[2], loose_ways(after)
     if ways.shape[2] <= allowed:
         return after
+    ways = _new_ways(before, after, there, ways)
     pairs = _pairs(after, name, corridor)
     posts: list[tuple[int, int]] = []
-    while ways.shape[2] > allowed:
+    while ways.shape[2]:
         found = _best(after, pairs, posts, ways)
         if found is None:
             break
@@ -110,6 +124,19 @@ def steadied(before: Shell, after: Shell, name: str, corridor: Corridor) -> Shel
         "the opening goes elsewhere"
     )
     return made.with_notes(Note("opening-loose", text))
+
+
+def _new_ways(before: Shell, after: Shell, there: Floats, ways: Floats) -> Floats:
+    """Return those of `ways` of `after` that are none of the movements `there` in `before`."""
+    if not there.shape[2]:
+        return ways
+    away, place = cKDTree(before.hubs).query(after.hubs)
+    same = np.less(away, SAME_PLACE)
+    old = np.where(same[:, None, None], there[place], 0.0)
+    shared = np.einsum("hik,hil->kl", ways, old)
+    turned, sizes, _ = np.linalg.svd(shared)
+    known = int((sizes > np.sqrt(KNOWN)).sum())
+    return np.asarray(ways @ turned[:, known:])
 
 
 def _stretch(hubs: HubPoints, pairs: Indices, ways: Floats) -> Floats:
@@ -134,7 +161,7 @@ def _pairs(shell: Shell, name: str, corridor: Corridor) -> Indices:
         for group, members in shell.groups.items()
         if group.startswith("hubs.") and group.endswith(".frame")
     ]
-    reach = REACH * float(node_lengths(shell).max())
+    reach = REACH * float(np.quantile(node_lengths(shell), 0.9))
     found = []
     for hub in near.tolist():
         away = np.linalg.norm(shell.hubs - shell.hubs[hub], axis=1)

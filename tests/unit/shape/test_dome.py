@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from strutwright.errors import InputError, ResultError
+from strutwright.errors import InputError
 from strutwright.shape import DomeSpec, Sizes, dome, measure
 from strutwright.shape.courses import courses_kept
 from strutwright.shape.sizing import measure_sizes
@@ -36,7 +36,7 @@ def test_a_setting_that_cannot_be_built_is_refused(change, code):
 
 
 def test_a_whole_levelling_against_symmetry_is_refused_with_the_spread():
-    with pytest.raises(ResultError, match=r"spread of 0\.0785") as caught:
+    with pytest.raises(InputError, match=r"spread of 0\.0785") as caught:
         dome(DomeSpec(division=(2, 0), truncation=2, level_base="whole"))
     assert caught.value.code == "level-base-impossible"
 

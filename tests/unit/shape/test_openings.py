@@ -4,8 +4,9 @@ import pytest
 from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.dome import DomeSpec, dome
+from strutwright.shape.fitting import Door, Slot
 from strutwright.shape.measure import node_lengths
-from strutwright.shape.openings import Door, Slot, open_door, open_slot
+from strutwright.shape.openings import open_door, open_slot
 from strutwright.shape.riser import feet_of, raise_on_legs
 from strutwright.shape.vault import VaultSpec, vault
 from strutwright.shape.vents import Vent, open_vents, vent_faces

@@ -3,7 +3,8 @@ import pytest
 
 from strutwright.shape.corridor import Corridor
 from strutwright.shape.dome import DomeSpec, dome
-from strutwright.shape.openings import Door, open_door
+from strutwright.shape.fitting import Door
+from strutwright.shape.openings import open_door
 from strutwright.shape.rigidity import count_mechanisms
 from strutwright.shape.steady import loose_ways, steadied
 from strutwright.shape.vault import VaultSpec, vault
