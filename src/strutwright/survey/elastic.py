@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from functools import cached_property, partial
+from typing import Final
 
 import numpy as np
-import scipy.linalg
-from scipy.linalg.lapack import spotrf, spotrs
+from scipy.sparse import csr_array
 
+from strutwright.errors import ResultError
 from strutwright.parts import Kit
 from strutwright.shape.measure import node_lengths
+from strutwright.survey.banded import Band, Factor, make_band, pins_of
 from strutwright.survey.bending import bend_matrix, bend_rows
 from strutwright.survey.settings import CLOSING_FORCE
 from strutwright.values import ArrayValue, Floats, HubPoints, Indices, StrutEnds
 
-__all__ = ["AT_REST", "Elastic", "Rest", "Settler", "make_elastic", "settle"]
+__all__ = ["AT_REST", "Elastic", "Rest", "Settler", "Way", "make_elastic", "settle"]
 
 GROUND: Final = 1e6
 """Stiffness of the ground under a base hub, N/m: 1 mm for 1 kN. Our choice."""
@@ -48,8 +50,10 @@ class Elastic(ArrayValue):
         Between hub centres, without force, as designed.
     stiffness : (S,) array, N/m
         Along each strut, joints included; 0 for legs, which are no part of it.
-    constant : (3H, 3H) array, N/m
-        Hubs that bend, the ground, and what keeps the base ring's mean place and turn.
+    bending : (3H, 3H) array, N/m
+        Hubs that bend, and the ground.
+    datum : (3H, 3) array
+        The base ring's mean place and turn, which `GROUND` keeps.
     base : (B,) int array
     block : (S, 6) int array
         Movements of both ends of each strut.
@@ -59,7 +63,8 @@ class Elastic(ArrayValue):
     struts: StrutEnds
     lengths: Floats
     stiffness: Floats
-    constant: Floats
+    bending: Floats
+    datum: Floats
     base: Indices
     block: Indices
 
@@ -67,6 +72,22 @@ class Elastic(ArrayValue):
     def heights(self) -> Indices:
         """Return the (B,) movements that are the heights of the base hubs."""
         return 3 * self.base + 2
+
+    @property
+    def constant(self) -> Floats:
+        """Return the (3H, 3H) stiffness that does not change with the shape, N/m."""
+        return self.bending + GROUND * self.datum @ self.datum.T
+
+    @cached_property
+    def thin(self) -> csr_array:
+        """Return `bending` without its zeros."""
+        return csr_array(self.bending)
+
+    @cached_property
+    def band(self) -> Band:
+        """Return how the stiffness lies in a band; worked out once."""
+        pins = pins_of(self.hubs, self.base)
+        return make_band(self.bending, self.struts, self.datum, GROUND, pins)
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,21 +101,20 @@ class Rest:
         In the struts, tension positive.
     along : (S, 6) array
         Derivative of each strut's length by the movements of its ends.
-    factor : cho_factor's result
-        Of the stiffness matrix at `shape`.
+    factor : Factor
+        Of the stiffness at `shape`.
     steps : int
     """
 
     shape: HubPoints
     forces: Floats
     along: Floats
-    factor: tuple[Any, bool]
+    factor: Factor
     steps: int
 
     def solve(self, forces: Floats) -> Floats:
         """Return the movements (3H, k) under `forces` (3H, k), about the shape at rest, m."""
-        moved: Floats = scipy.linalg.cho_solve(self.factor, forces, check_finite=False)
-        return moved
+        return self.factor.solve(forces)
 
 
 def make_elastic(kit: Kit) -> Elastic:
@@ -120,15 +140,14 @@ def make_elastic(kit: Kit) -> Elastic:
         fixity = connector.fixity[0] if connector.fixity else 0.0
         modulus = material.modulus * section.inertia_z
         turn = max(fixity, LEAST_FIXITY) * modulus / float(np.median(lengths))
-    constant = turn * (bends.T @ bends)
+    bending = turn * (bends.T @ bends)
     feet = np.flatnonzero(shell.course < 0)
     held = np.concatenate([3 * shell.base + 2, *(3 * feet + axis for axis in range(3))])
-    constant[held, held] += GROUND
+    bending[held, held] += GROUND
     datum = _datum(shell.hubs, shell.base, n)
-    constant += GROUND * datum @ datum.T
     block = np.concatenate([3 * shell.struts[:, :1], 3 * shell.struts[:, 1:]], axis=1)
     block = (block[:, :, None] + np.arange(3)).reshape(-1, 6)
-    return Elastic(shell.hubs, shell.struts, lengths, stiffness, constant, shell.base, block)
+    return Elastic(shell.hubs, shell.struts, lengths, stiffness, bending, datum, shell.base, block)
 
 
 def _datum(hubs: HubPoints, base: Indices, n: int) -> Floats:
@@ -180,15 +199,17 @@ class Settler:
     def __init__(self, elastic: Elastic) -> None:
         self._elastic, self._work = elastic, _Work(elastic)
         rest = settle(elastic, elastic.lengths)
-        pulls = np.zeros((elastic.hubs.size, len(elastic.lengths)))
-        struts = np.arange(len(elastic.lengths))[:, None]
-        pulls[elastic.block, struts] = rest.along * elastic.stiffness[:, None]
-        self._answers = rest.solve(pulls)
+        n_struts = len(elastic.lengths)
+        struts = np.arange(n_struts)[:, None]
+        rows = np.zeros((n_struts, elastic.hubs.size))
+        rows[struts, elastic.block] = rest.along * elastic.stiffness[:, None]
+        self._answers = rest.solve(rows.T)
+        self._forces = rows @ self._answers - np.diag(elastic.stiffness)
 
     def settle_unless(
         self,
         changed: Sequence[tuple[int, float]],
-        stop: Callable[[int, HubPoints, Floats], bool],
+        stop: Callable[[Way], bool],
         most_steps: int = 25,
     ) -> Rest | None:
         """Return the shell at rest with some struts of other lengths, or None.
@@ -198,16 +219,45 @@ class Settler:
         changed : sequence of (int, float)
             Struts and the length that they are made to, m.
         stop : callable
-            Of the steps done (`AT_REST` at the end), the shape (H, 3) and the forces in the struts
-            (S,) N; where it says True the answer is None.
+            Asked on the way and at rest; where it says True the answer is None.
         """
         lengths = self._elastic.lengths.copy()
         first = np.zeros(self._elastic.hubs.size)
+        linear = np.zeros(len(lengths))
         for strut, length in changed:
             first += self._answers[:, strut] * (length - lengths[strut])
+            linear += self._forces[:, strut] * (length - lengths[strut])
             lengths[strut] = length
         self._work.ask(lengths, None)
-        return self._work.come_to_rest(self._elastic.hubs, most_steps, stop, first.reshape(-1, 3))
+        ask = partial(_ask, stop, linear)
+        return self._work.come_to_rest(self._elastic.hubs, most_steps, ask, first.reshape(-1, 3))
+
+
+@dataclass(frozen=True, eq=False)
+class Way:
+    """A shell on its way to rest.
+
+    Parameters
+    ----------
+    steps : int
+        Done; `AT_REST` at the end.
+    shape : (H, 3) array, m
+    forces : (S,) array, N
+        In the struts.
+    linear : (S,) array, N
+        What they would be if movements were small.
+    """
+
+    steps: int
+    shape: HubPoints
+    forces: Floats
+    linear: Floats
+
+
+def _ask(
+    stop: Callable[[Way], bool], linear: Floats, steps: int, shape: HubPoints, forces: Floats
+) -> bool:
+    return stop(Way(steps, shape, forces, linear))
 
 
 def _never(_steps: int, _shape: HubPoints, _forces: Floats) -> bool:
@@ -222,10 +272,7 @@ class _Work:
         self.lengths: Floats = elastic.lengths
         self.load: Floats | None = None
         self.stiffness = elastic.stiffness
-        block = elastic.block
-        self.n = 3 * len(elastic.hubs)
-        flat = (block[:, :, None] * self.n + block[:, None, :]).ravel()
-        self.places, self.place_of = np.unique(flat, return_inverse=True)
+        self.ends = elastic.block.ravel()
         self.first, self.second = elastic.struts.T
 
     def ask(self, lengths: Floats, load: Floats | None) -> None:
@@ -280,36 +327,33 @@ class _Work:
         reach = np.sqrt(np.einsum("ij,ij->i", step, step))
         stretch = reach - self.lengths
         moved = (shape - self.elastic.hubs).ravel()
-        held = float(moved @ (self.elastic.constant @ moved))
+        drift = moved @ self.elastic.datum
+        held = float(moved @ (self.elastic.thin @ moved)) + GROUND * float(drift @ drift)
         energy = 0.5 * (float(self.stiffness @ stretch**2) + held)
         if self.load is not None:
             energy -= float(self.load @ moved)
         return energy, step / reach[:, None], stretch
 
     def step(self, shape: HubPoints, unit: Floats, stretch: Floats) -> Floats:
-        """Return the (H, 3) Gauss-Newton step, from single-precision factors where they do."""
-        along, matrix = self.matrix(unit)
-        force = self.force(shape, along, stretch)
-        coarse, failed = spotrf(matrix.astype(np.float32), lower=1, clean=0, overwrite_a=1)
-        if not failed:
-            step, failed = spotrs(coarse, force.astype(np.float32), lower=1)
-        if failed:
-            step = scipy.linalg.solve(matrix, force, assume_a="pos", check_finite=False)
-        return -np.asarray(step, dtype=float).reshape(-1, 3)
+        """Return the (H, 3) Gauss-Newton step."""
+        along, factor = self.factor(unit)
+        return -factor.solve(self.force(shape, along, stretch)).reshape(-1, 3)
 
-    def factor(self, unit: Floats) -> tuple[Floats, tuple[Any, bool]]:
-        along, matrix = self.matrix(unit)
-        return along, scipy.linalg.cho_factor(matrix, overwrite_a=True, check_finite=False)
-
-    def matrix(self, unit: Floats) -> tuple[Floats, Floats]:
+    def factor(self, unit: Floats) -> tuple[Floats, Factor]:
         along = np.concatenate([-unit, unit], axis=1)
-        parts = (self.stiffness[:, None] * along)[:, :, None] * along[:, None, :]
-        matrix = self.elastic.constant.copy()
-        matrix.ravel()[self.places] += np.bincount(self.place_of, parts.ravel())
-        return along, matrix
+        factor = self.elastic.band.factor(unit, self.stiffness)
+        if factor is None:
+            raise ResultError(
+                "survey-loose",
+                "the shell gives way without resistance as its struts are supposed",
+                "the shape as built",
+                "look for a hub that fewer than three struts hold",
+            )
+        return along, factor
 
     def force(self, shape: HubPoints, along: Floats, stretch: Floats) -> Floats:
         pulls = (along * (self.stiffness * stretch)[:, None]).ravel()
-        total: Floats = np.bincount(self.elastic.block.ravel(), pulls, self.n).astype(float)
-        total = total + self.elastic.constant @ (shape - self.elastic.hubs).ravel()
+        moved = (shape - self.elastic.hubs).ravel()
+        total: Floats = np.bincount(self.ends, pulls, len(moved)) + self.elastic.thin @ moved
+        total = total + GROUND * self.elastic.datum @ (moved @ self.elastic.datum)
         return total if self.load is None else total - self.load

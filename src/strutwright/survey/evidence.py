@@ -15,7 +15,17 @@ from strutwright.survey.settings import Spread
 from strutwright.survey.sight import Sight
 from strutwright.values import Floats, HubPoints
 
-__all__ = ["Explained", "Linear", "explain", "linear", "log_evidence", "made_to"]
+__all__ = [
+    "Explained",
+    "Linear",
+    "Seen",
+    "explain",
+    "linear",
+    "linear_about",
+    "log_evidence",
+    "made_to",
+    "seen_at",
+]
 
 ROUNDS: Final = 2
 """How often a hypothesis is taken up again at the shape that the readings ask for."""
@@ -82,9 +92,28 @@ def made_to(elastic: Elastic, hypothesis: Hypothesis) -> Floats:
     return lengths
 
 
-def linear(
-    elastic: Elastic, rest: Rest, sight: Sight, spread: Spread, hypothesis: Hypothesis
-) -> Linear:
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """Readings about the shape at `rest`, whatever is supposed to be wrong there.
+
+    Parameters
+    ----------
+    rest : Rest
+    rows : (n, 3H) array
+        Change of the readings with the hubs.
+    expected : (n,) array, m
+    of_struts, of_heights : (n, S), (n, B) arrays
+        Change of the readings with strut errors and base heights.
+    """
+
+    rest: Rest
+    rows: Floats
+    expected: Floats
+    of_struts: Floats
+    of_heights: Floats
+
+
+def seen_at(elastic: Elastic, rest: Rest, sight: Sight) -> Seen:
     """Return the readings of `sight` about the shape at `rest`."""
     rows = sight.rows(rest.shape)
     answer = rest.solve(rows.T)
@@ -93,25 +122,36 @@ def linear(
     unit = rest.along[:, 3:]
     of_struts = np.einsum("sa,san->ns", unit, spread_out[second] - spread_out[first])
     of_struts *= elastic.stiffness
-    variance = np.full(len(elastic.lengths), spread.strut**2)
+    of_heights = GROUND * answer[elastic.heights].T
+    return Seen(rest, rows, sight.predict(rest.shape), of_struts, of_heights)
+
+
+def linear(
+    elastic: Elastic, rest: Rest, sight: Sight, spread: Spread, hypothesis: Hypothesis
+) -> Linear:
+    """Return the readings of `sight` about the shape at `rest`."""
+    return linear_about(seen_at(elastic, rest, sight), sight, spread, hypothesis)
+
+
+def linear_about(seen: Seen, sight: Sight, spread: Spread, hypothesis: Hypothesis) -> Linear:
+    """Return the readings `seen` about a shape as `hypothesis` takes them."""
+    variance = np.full(seen.of_struts.shape[1], spread.strut**2)
     for strut, sigma in hypothesis.free:
         variance[strut] = sigma**2
-    gains = [of_struts, GROUND * answer[elastic.heights].T]
-    variances = [variance, np.full(len(elastic.base), spread.level**2)]
-    loads = np.zeros((len(answer), 0))
+    gains = [seen.of_struts, seen.of_heights]
+    variances = [variance, np.full(seen.of_heights.shape[1], spread.level**2)]
+    loads = np.zeros((seen.rows.shape[1], 0))
     if hypothesis.pushes:
         pushes = np.column_stack(hypothesis.pushes)
-        gives = np.einsum("ij,ij->j", pushes, rest.solve(pushes))
-        weight = (pushes**2).sum(axis=0)
-        loads = pushes * (weight / gives)
-        gains.append(rows @ rest.solve(loads))
+        moved = seen.rest.solve(pushes)
+        scale = (pushes**2).sum(axis=0) / np.einsum("ij,ij->j", pushes, moved)
+        loads = pushes * scale
+        gains.append(seen.rows @ (moved * scale))
         variances.append(np.full(pushes.shape[1], hypothesis.reach**2))
     noise = sight.sigmas**2
     if hypothesis.misread is not None:
         noise[hypothesis.misread] += MISREAD**2
-    return Linear(
-        sight.predict(rest.shape), np.hstack(gains), np.concatenate(variances), noise, loads
-    )
+    return Linear(seen.expected, np.hstack(gains), np.concatenate(variances), noise, loads)
 
 
 def log_evidence(found: Linear, values: Floats, at: Floats | None = None) -> tuple[float, float]:
