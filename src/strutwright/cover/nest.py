@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
 
-from strutwright.cover.unroll import polygon_area
+from strutwright.cover.unroll import polygon_area, turned
 from strutwright.cover.values import Nest, Placed, StockUse
 from strutwright.values import Floats
 
-__all__ = ["GAP", "half_turn", "nest_in_rows", "slide"]
+__all__ = ["GAP", "half_turn", "laid", "nest_in_rows", "slide"]
 
 GAP: Final = 0.005
 """m left between pieces, for the knife or the saw; our choice."""
@@ -28,6 +29,16 @@ ALIKE: Final = 1e-6
 def half_turn(outline: Floats) -> Floats:
     """Return `outline` (n, 2) turned by half a turn, in the same box from (0, 0)."""
     return np.asarray(outline.max(axis=0) + outline.min(axis=0) - outline)
+
+
+def laid(outline: Floats, angle: float) -> Floats:
+    """Return `outline` (n, 2) turned by `angle`, rad, in a box from where its own began."""
+    if not angle:
+        return outline
+    if angle == math.pi:
+        return half_turn(outline)
+    there = turned(outline, angle)
+    return np.asarray(there - there.min(axis=0) + outline.min(axis=0))
 
 
 def slide(left: Floats, right: Floats, gap: float = GAP) -> float:
@@ -94,9 +105,9 @@ class _Lane:
         found = []
         room = max(self.height - float(outline[:, 1].max()), 0.0)
         for up in sorted({0.0, room}):
-            for flip, turned in ((False, outline), (True, half_turn(outline))):
-                far, middle = float(turned[:, 0].max()), _middle(turned)
-                raised = turned + np.array([0.0, up])
+            for flip, there in ((False, outline), (True, half_turn(outline))):
+                far, middle = float(there[:, 0].max()), _middle(there)
+                raised = there + np.array([0.0, up])
                 shape = _Shape((kind, flip, round(up, 9)), raised, far, middle)
                 x = self._clear(shape)
                 found.append(_Offer(shape, x, x + far))
@@ -190,7 +201,7 @@ def _in_order(
         lane, offer = bed.best(lanes, outlines[kinds[k]], kinds[k])
         lane.take(offer)
         _, flip, up = offer.shape.name
-        placed[k] = Placed(k, lane.stock, offer.x, lane.y + up, flip)
+        placed[k] = Placed(k, lane.stock, offer.x, lane.y + up, math.pi if flip else 0.0)
     rolls = max((lane.stock for lane in lanes), default=-1) + 1
     used = [max(lane.end for lane in lanes if lane.stock == r) for r in range(rolls)]
     stock = tuple(StockUse(bed.width, min(v for v in lengths if v >= u - 1e-9), u) for u in used)

@@ -6,6 +6,7 @@ where the hubs are.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -13,6 +14,8 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.cover.dense import pack_sheets
+from strutwright.cover.fit import better_nest, fit_on_sheets, least_sheets
 from strutwright.cover.nest import nest_in_rows
 from strutwright.cover.surface import Cloth, cloth_of
 from strutwright.cover.unroll import flat_face, polygon_area, turned
@@ -62,6 +65,8 @@ class PanelWish:
         From a hub's centre to where panels begin; 0 leaves the corners on.
     name, prefix : str
         ``outer`` or ``inner``, and what stands before the numbers of types.
+    dense : bool
+        The packing library may try as well, against a clock.
     """
 
     offset: float
@@ -73,6 +78,7 @@ class PanelWish:
     hub: float = 0.0
     name: str = "outer"
     prefix: str = "T"
+    dense: bool = False
 
 
 @dataclass(frozen=True)
@@ -106,9 +112,10 @@ def panel_plan(shell: Shell, wish: PanelWish) -> PanelPlan:
     fold = np.pi - dihedrals(shell)
     panels = [_panel(cloth, face, fold, gap, wish) for face in range(len(cloth.faces))]
     types = _types(cloth, panels, wish)
-    lying = tuple(_lying(kind, wish) for kind in types)
+    lying = [_lying(kind, wish) for kind in types]
     nest = _on_sheets(types, lying, wish)
-    return PanelPlan(wish.name, wish.offset, types, lying, nest, gap, wish.directed)
+    flat = tuple(outline for _, outline in lying)
+    return PanelPlan(wish.name, wish.offset, types, flat, nest, gap, wish.directed)
 
 
 def _panel(cloth: Cloth, face: int, fold: Floats, gap: float, wish: PanelWish) -> _Panel:
@@ -288,30 +295,62 @@ def screw_pull(plan: PanelPlan, pressure: Floats) -> float:
     )
 
 
-def _lying(kind: PanelType, wish: PanelWish) -> Floats:
-    """Return the panel as it lies on the sheet; flutes along the sheet and up the panel."""
+def _turns(kind: PanelType, wish: PanelWish) -> tuple[float, ...]:
+    """Return the angles that a panel may be turned by on the sheet, rad.
+
+    Flutes run along the sheet and up the panel from its first edge, either end first. A sheet
+    without them lets any edge lie along it or across it.
+    """
+    if wish.directed:
+        return (math.pi / 2, -math.pi / 2)
+    step = np.roll(kind.outline, -1, axis=0) - kind.outline
+    edges = np.arctan2(step[:, 1], step[:, 0]).tolist()
+    # every second one has an edge along the sheet, the others have one across it
+    return tuple(quarter * math.pi / 2 - edge for half in (0, 2) for edge in edges
+                 for quarter in (half, half + 1))  # fmt: skip
+
+
+def _lying(kind: PanelType, wish: PanelWish) -> tuple[float, Floats]:
+    """Return the turn of a panel that lies in the narrowest lane, rad, and it in its box there."""
     width, length = wish.sheet
-    # the first edge lies across the sheet, so that flutes run up from it
-    across = turned(kind.cut, np.pi / 2)
-    tries = [across] if wish.directed else [kind.cut, across]
-    boxed = [shape - shape.min(axis=0) for shape in tries]
-    fitting = [s for s in boxed if s[:, 0].max() <= length and s[:, 1].max() <= width]
+    tries = [(angle, turned(kind.cut, angle)) for angle in _turns(kind, wish)]
+    boxed = [(angle, shape - shape.min(axis=0)) for angle, shape in tries]
+    fitting = [
+        both for both in boxed if (both[1].max(axis=0) <= [length + 1e-9, width + 1e-9]).all()
+    ]
     if not fitting:
-        size = np.ptp(kind.cut, axis=0)
+        size = min((shape.max(axis=0).tolist() for _, shape in boxed), key=lambda two: two[1])
         raise InputError(
             "sheet-too-small",
-            f"panel {kind.label} is {size[0]:.3f} by {size[1]:.3f} m, and the sheet "
-            f"{width:.2f} by {length:.2f} m{' with flutes along it' * wish.directed}",
+            f"panel {kind.label} needs {size[1]:.3f} m across and {size[0]:.3f} m along the sheet, "
+            f"which is {width:.2f} by {length:.2f} m{' with flutes along it' * wish.directed}",
             "cover.sheet",
             "take a larger sheet, or a higher frequency",
         )
-    return min(fitting, key=lambda s: round(float(s[:, 1].max()), 9))
+    return min(fitting, key=lambda both: round(float(both[1][:, 1].max()), 9))
 
 
-def _on_sheets(types: Sequence[PanelType], lying: Sequence[Floats], wish: PanelWish) -> Nest:
+def _on_sheets(
+    types: Sequence[PanelType], lying: Sequence[tuple[float, Floats]], wish: PanelWish
+) -> Nest:
+    """Return the panels on sheets: in rows, fitted, or packed by the library, the better kept."""
     owner = [k for k, kind in enumerate(types) for _ in range(kind.quantity)]
-    nest = nest_in_rows([lying[k] for k in owner], wish.sheet[0], (wish.sheet[1],))
-    placed = tuple(replace(one, item=owner[one.item]) for one in nest.placed)
-    bought = sum(use.width * use.length for use in nest.stock)
+    outlines = [lying[k][1] for k in owner]
+    more = [
+        tuple(math.remainder(turn - angle, 2 * math.pi) for turn in _turns(kind, wish))
+        for kind, (angle, _) in zip(types, lying, strict=True)
+    ]
+    turns = [more[k] for k in owner]
+    found = nest_in_rows(outlines, wish.sheet[0], (wish.sheet[1],))
     area = sum(kind.area * kind.quantity for kind in types)
-    return replace(nest, placed=placed, density=area / bought if bought else 0.0)
+    least = least_sheets(area, wish.sheet)
+    # with an edge along the sheet, or any way: neither is always the better start
+    for some in (slice(None), slice(None, None, 2)) if not wish.directed else (slice(None),):
+        if len(found.stock) > least:
+            fewer = [own[some] for own in turns]
+            found = better_nest(found, fit_on_sheets(outlines, fewer, wish.sheet))
+    if wish.dense and len(found.stock) > least:
+        found = better_nest(found, pack_sheets(outlines, turns, wish.sheet))
+    placed = tuple(replace(one, item=owner[one.item]) for one in found.placed)
+    bought = len(found.stock) * wish.sheet[0] * wish.sheet[1]
+    return replace(found, placed=placed, density=area / bought)

@@ -189,6 +189,7 @@ def _sheet_plan(shell: Shell, asked: _Asked) -> CoverPlan:
         spread=max(site.temperature) - min(site.temperature),
         spacing=SPACING / 2,
         hub=asked.hub,
+        dense=wish.nest == "dense",
     )
     inner = replace(outer, offset=asked.inside, name="inner", prefix="U")
     sheets = tuple(panel_plan(shell, one) for one in (outer, inner)[: asked.layers])

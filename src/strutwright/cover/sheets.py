@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.cover.nest import half_turn
+from strutwright.cover.nest import laid
 from strutwright.cover.pieces import patterns
 from strutwright.cover.values import FilmLayer, PanelPlan, PanelType, Piece, Placed
 from strutwright.drawing import (
@@ -179,8 +179,7 @@ def layout_sheet(film: FilmLayer, roll: int, show: Show, *, width: float = 174.0
 
 def _there(outline: Floats, one: Placed) -> Floats:
     """Return the outline where it lies on the roll or sheet."""
-    shape = half_turn(outline) if one.turned else outline
-    return np.asarray(shape + np.array([one.x, one.y]))
+    return np.asarray(laid(outline, one.angle) + np.array([one.x, one.y]))
 
 
 def _run_length(used: float, width: float) -> float:

@@ -79,16 +79,22 @@ class Seam:
 
 @dataclass(frozen=True)
 class Placed:
-    """A piece or panel on its roll or sheet: turned by 0 or half a turn, then moved by (x, y), m.
+    """A piece or panel on its roll or sheet: turned, set into its box, then moved by (x, y), m.
 
-    `stock` counts rolls or sheets from 0; `item` is the index of the piece or of the panel type.
+    `stock` counts rolls or sheets from 0; `item` is the index of the piece or of the panel type;
+    `angle`, rad, anticlockwise.
     """
 
     item: int
     stock: int
     x: float
     y: float
-    turned: bool
+    angle: float = 0.0
+
+    @property
+    def turned(self) -> bool:
+        """Whether it is turned at all."""
+        return self.angle != 0
 
 
 @dataclass(frozen=True)
@@ -107,7 +113,7 @@ class Nest:
     Parameters
     ----------
     method : str
-        ``rows`` or ``dense``.
+        ``rows``, ``fitted`` or ``dense``.
     placed : tuple of Placed
     stock : tuple of StockUse
     density : float

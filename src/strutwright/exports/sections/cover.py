@@ -69,12 +69,13 @@ class PanelPart(_Part):
 
 
 class PlacedPart(_Part):
-    """Where a piece lies on its roll or sheet; turned by half a turn or not."""
+    """Where a piece lies on its roll or sheet: turned, set into its box, then moved, m."""
 
     label: str
     x: float
     y: float
     turned: bool
+    angle: float = Field(description="rad, anticlockwise")
 
 
 class RollPart(_Part):
@@ -223,7 +224,7 @@ def _stock(nest: Nest, names: list[str], layer: str) -> list[dict[str, Any]]:
             "length": use.length,
             "used": use.used,
             "placed": [
-                {"label": names[one.item], "x": one.x, "y": one.y, "turned": one.turned}
+                {"label": names[one.item], "x": one.x, "y": one.y, "turned": one.turned, "angle": one.angle}
                 for one in nest.placed
                 if one.stock == k
             ],
