@@ -1,15 +1,17 @@
 """Published strip-packing jobs through the cover's own nesting, beside the density on record.
 
-Instances ``blaz1`` and ``albano`` of the collection of the EURO working group on cutting and
-packing (ESICUP), pieces turned by 0 or 180 degrees. Records: Elkeran, European Journal of
-Operational Research 231 (2013), densities recalled. `python -m benchmarks.nest`.
+Instances ``blaz1`` and ``albano`` (pieces turned by 0 or 180 degrees) and ``fu`` (convex pieces, by
+quarter turns) of the collection of the EURO working group on cutting and packing (ESICUP). Records:
+Elkeran, European Journal of Operational Research 231 (2013), densities recalled.
+`python -m benchmarks.nest`.
 """
 
+import math
 import time
 
 import numpy as np
 
-from strutwright.cover import nest_in_rows, pack_densely
+from strutwright.cover import fit_on_sheets, nest_in_rows, pack_densely, pack_sheets
 
 BLAZ1 = (
     4,
@@ -36,6 +38,21 @@ ALBANO = (
     (2, ((0, 0), (2499, 0), (2705, 387), (2622, 934), (2148, 967), (1920, 1152), (1061, 1059),
          (0, 1125))),
 )  # fmt: skip
+FU = (
+    ((0, 0), (10, 0), (10, 10), (0, 10)),
+    ((0, 0), (10, 0), (10, 10), (0, 10)),
+    ((0, 0), (14, 0), (14, 9), (0, 9)),
+    ((0, 0), (14, 0), (7, 7)),
+    ((0, 9), (0, 0), (14, 9)),
+    ((0, 0), (14, 0), (14, 14), (0, 14)),
+    ((0, 0), (10, 4), (10, 9), (0, 9)),
+    ((0, 0), (5, 0), (5, 9), (0, 9)),
+    ((0, 0), (14, 0), (14, 14)),
+    ((0, 0), (10, 0), (10, 10), (0, 14)),
+    ((0, 8), (4, 0), (8, 8)),
+    ((0, 0), (14, 0), (7, 12)),
+)
+QUARTERS = tuple(quarter * math.pi / 2 for quarter in range(4))
 
 
 def boxed(points, scale):
@@ -45,6 +62,8 @@ def boxed(points, scale):
 
 def job(name):
     """Outlines (m), width of the strip (m) and density on record of a published job."""
+    if name == "fu":
+        return [boxed(shape, 1.0) for shape in FU], 38.0, 0.9241
     if name == "blaz1":
         count, *shapes = BLAZ1
         return [boxed(s, 1.0) for s in shapes for _ in range(count)], 15.0015, 0.8484
@@ -64,6 +83,15 @@ def main() -> None:
             f"{dense.density:6.1%} in {end - middle:5.1f} s, on record {record:.1%} (recalled); "
             f"rows/record {rows.density / record:.2f}, library/record {dense.density / record:.2f}"
         )
+    outlines, width, record = job("fu")
+    turns = [QUARTERS] * len(outlines)
+    for how, pack in (("fitted", fit_on_sheets), ("library", pack_sheets)):
+        start = time.perf_counter()
+        # on one endless sheet it is a strip
+        nest = pack(outlines, turns, (width, 1000.0), gap=0.0)
+        found = nest.density * 1000.0 / nest.length
+        spent = time.perf_counter() - start
+        print(f"fu       {how} {found:6.1%} in {spent:5.1f} s, on record {record:.1%} (recalled)")
 
 
 if __name__ == "__main__":

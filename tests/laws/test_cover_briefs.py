@@ -12,7 +12,7 @@ from manifold3d import CrossSection
 import strutwright as sw
 from strutwright.brief import parse_brief
 from strutwright.cover import offset_points, plan_cover
-from strutwright.cover.nest import half_turn
+from strutwright.cover.nest import laid
 from strutwright.cover.surface import vents_of
 from strutwright.errors import InputError
 from strutwright.parts import make_kit
@@ -121,7 +121,7 @@ def is_laid_well(outlines, nest):
     """Inside their stock, and none over another."""
     placed = {}
     for one in nest.placed:
-        shape = half_turn(outlines[one.item]) if one.turned else outlines[one.item]
+        shape = laid(outlines[one.item], one.angle)
         there = shape + np.array([one.x, one.y])
         use = nest.stock[one.stock]
         assert there.min() >= -1e-6

@@ -120,7 +120,8 @@ class CoverTable(Table):
         | None
     ) = key("How the film is parted into strips; auto: with the fewest metres of seam.", "auto")
     nest: Annotated[str, Choice("rows", "dense")] | None = key(
-        "How pieces lie on the roll: in rows, or packed densely against a clock.", "rows"
+        "How pieces lie on rolls and sheets: in rows or fitted, or packed against a clock.",
+        "rows",
     )
     standoff: Annotated[float, Quantity("length", b.STANDOFF)] | None = key(
         "How far an inner film hangs below the struts.", "0 mm"

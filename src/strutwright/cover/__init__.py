@@ -1,10 +1,11 @@
 """The skin of a shell: film in strips, rigid panels, two layers, how they are cut and held."""
 
 from strutwright.cover.checks import cover_checks
-from strutwright.cover.dense import pack_densely
+from strutwright.cover.dense import pack_densely, pack_sheets
 from strutwright.cover.film import FilmWish, film_layer
+from strutwright.cover.fit import fit_on_sheets
 from strutwright.cover.map import SIDES, film_map, panel_map
-from strutwright.cover.nest import half_turn, nest_in_rows
+from strutwright.cover.nest import laid, nest_in_rows
 from strutwright.cover.panels import PanelWish, edges_of, panel_plan
 from strutwright.cover.pieces import patterns
 from strutwright.cover.plan import BARRIERS, plan_cover
@@ -58,11 +59,13 @@ __all__ = [
     "film_layer",
     "film_map",
     "film_sheet",
-    "half_turn",
+    "fit_on_sheets",
+    "laid",
     "layout_sheet",
     "nest_in_rows",
     "offset_points",
     "pack_densely",
+    "pack_sheets",
     "panel_card",
     "panel_layout",
     "panel_map",

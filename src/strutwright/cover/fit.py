@@ -28,7 +28,7 @@ __all__ = ["better_nest", "fit_on_sheets", "least_sheets"]
 
 HAIR: Final = 1e-6
 """m by which panels that fit exactly may lie in one another's gap."""
-MANY: Final = 700
+MANY: Final = 300
 """Ways to lie, of all panels together, above which one order of the panels alone is tried."""
 
 _Rank = Callable[[float, float, "_Shape"], tuple[float, ...]]
@@ -273,4 +273,4 @@ class _Bed:
         pair = (spot.shape.key, shape.key)
         if pair not in self.touching:
             self.touching[pair] = _touching(spot.shape.fixed, shape.moving)
-        return self.touching[pair] + np.array([spot.x, spot.y])
+        return np.asarray(self.touching[pair] + np.array([spot.x, spot.y]))

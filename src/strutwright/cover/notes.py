@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from strutwright.brief import Brief
+from strutwright.cover.fit import least_sheets
 from strutwright.cover.surface import vents_of
 from strutwright.cover.values import CoverPlan, LayerGap, PanelPlan
+from strutwright.sentences import Sentence, note, sentence
 from strutwright.shape import Shell
 from strutwright.units import show_force, show_length
 from strutwright.values import Note
@@ -27,6 +29,7 @@ def _notes(shell: Shell, brief: Brief, plan: CoverPlan) -> Iterator[Note]:
     show = brief.project.show
     if plan.films:
         yield from _of_film(brief, plan)
+    yield from _of_nest(brief, plan)
     for layer in plan.sheets[:1]:
         yield from _of_panels(layer, plan.screw_pull, show)
     if plan.gap is not None:
@@ -57,29 +60,30 @@ def _of_film(brief: Brief, plan: CoverPlan) -> Iterator[Note]:
         "sharp ends tear it in the first wind"
     )
     yield Note("cover-sharp-ends", text)
-    if any(film.nest.method == "dense" for film in plan.films):
-        text = "the film was packed against a clock: another run may lie a little differently"
-        yield Note("cover-nest-by-clock", text)
-    elif wish.nest == "dense":
-        text = "dense packing was asked for and found nothing shorter than the rows: they are kept"
-        yield Note("cover-nest-rows-kept", text)
-    elif could := _could_buy_less(plan):
-        text = (
-            f"The rows of pieces on the roll leave {could} of bought film over; denser packing may "
-            'buy a shorter roll: nest = "dense"'
-        )
-        yield Note("cover-nest-denser", text)
 
 
-def _could_buy_less(plan: CoverPlan) -> str:
-    """Return the layers whose area alone would fit on less than is bought; empty for none."""
-    names = []
+def _of_nest(brief: Brief, plan: CoverPlan) -> Iterator[Note]:
+    nests = [*(film.nest for film in plan.films), *(layer.nest for layer in plan.sheets)]
+    if any(nest.method == "dense" for nest in nests):
+        yield note("cover-nest-by-clock")
+    elif brief.cover.nest == "dense":
+        yield note("cover-nest-rows-kept")
+    elif could := tuple(_could_buy_less(plan)):
+        yield note("cover-nest-denser", layers=could)
+
+
+def _could_buy_less(plan: CoverPlan) -> Iterator[Sentence]:
+    """Yield the layers whose area alone would fit on less than is bought, with what is left."""
     for film in plan.films:
         nest = film.nest
         least = sum(piece.area for piece in film.pieces) / nest.stock[0].width
         if len(nest.stock) > 1 or any(least <= length < nest.bought for length in film.sold):
-            names.append(f"{1 - least / nest.bought:.0%} ({film.name})")
-    return ", ".join(names)
+            yield sentence(f"part.cover-left-{film.name}", left=1 - least / nest.bought)
+    for layer in plan.sheets:
+        use = layer.nest.stock[0]
+        area = sum(kind.area * kind.quantity for kind in layer.types)
+        if len(layer.nest.stock) > least_sheets(area, (use.width, use.length)):
+            yield sentence(f"part.cover-left-{layer.name}", left=1 - layer.nest.density)
 
 
 def _of_air(gap: LayerGap, plan: CoverPlan, show: str) -> Iterator[Note]:

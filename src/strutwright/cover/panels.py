@@ -337,7 +337,7 @@ def _on_sheets(
     owner = [k for k, kind in enumerate(types) for _ in range(kind.quantity)]
     outlines = [lying[k][1] for k in owner]
     more = [
-        tuple(math.remainder(turn - angle, 2 * math.pi) for turn in _turns(kind, wish))
+        tuple(_further(turn - angle) for turn in _turns(kind, wish))
         for kind, (angle, _) in zip(types, lying, strict=True)
     ]
     turns = [more[k] for k in owner]
@@ -354,3 +354,10 @@ def _on_sheets(
     placed = tuple(replace(one, item=owner[one.item]) for one in found.placed)
     bought = len(found.stock) * wish.sheet[0] * wish.sheet[1]
     return replace(found, placed=placed, density=area / bought)
+
+
+def _further(turn: float) -> float:
+    """Return `turn` within half a turn either way, rad; half a turn and none exactly."""
+    found = math.remainder(turn, 2 * math.pi)
+    exact = min((0.0, math.pi, -math.pi), key=lambda one: abs(one - found))
+    return abs(exact) if abs(exact - found) < 1e-9 else found

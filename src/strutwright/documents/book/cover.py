@@ -173,6 +173,7 @@ def _panels(plan: PanelPlan, reader: Reader) -> list[Block]:
         total=total,
         types=len(plan.types),
         sheets=len(plan.nest.stock),
+        density=show_share(plan.nest.density),
         gap=reader.length(plan.gap),
     )
     rows = tuple(

@@ -224,7 +224,13 @@ def _stock(nest: Nest, names: list[str], layer: str) -> list[dict[str, Any]]:
             "length": use.length,
             "used": use.used,
             "placed": [
-                {"label": names[one.item], "x": one.x, "y": one.y, "turned": one.turned, "angle": one.angle}
+                {
+                    "label": names[one.item],
+                    "x": one.x,
+                    "y": one.y,
+                    "turned": one.turned,
+                    "angle": one.angle,
+                }
                 for one in nest.placed
                 if one.stock == k
             ],
