@@ -265,7 +265,7 @@ export interface paths {
         };
         /**
          * Result
-         * @description Return verdict and kit.json of a job that is done.
+         * @description Return verdict and kit.json of a job as far as it is known.
          */
         get: operations["result_api_v1_jobs__number__result_get"];
         put?: never;
@@ -504,6 +504,11 @@ export interface components {
             stage: string;
             /** Fraction */
             fraction: number;
+            /**
+             * Answers
+             * @description answers so far, each fuller than the one before
+             */
+            answers: number;
             /** Problems */
             problems: components["schemas"]["ProblemModel"][];
         };
@@ -622,6 +627,12 @@ export interface components {
              * @description the brief, TOML
              */
             text: string;
+            /**
+             * Changes
+             * @description made in the text first
+             * @default []
+             */
+            changes: components["schemas"]["Change"][];
             /**
              * Openings
              * @description false leaves doors and vents out, for speed

@@ -77,8 +77,8 @@ export const api = {
   putAway: (name: string) => ask<Brief>("POST", `/briefs/${part(name)}/archive`),
   putBack: (name: string) => ask<Brief>("POST", `/archive/${part(name)}/restore`),
   edit: (text: string, changes: Change[]) => ask<Edited>("POST", "/edit", { text, changes }),
-  shape: (text: string, openings: boolean, signal?: AbortSignal) =>
-    ask<Sketch>("POST", "/shape", { text, openings }, signal),
+  shape: (text: string, openings: boolean, changes: Change[] = [], signal?: AbortSignal) =>
+    ask<Sketch>("POST", "/shape", { text, openings, changes }, signal),
   begin: (kind: "check" | "kit", name: string, text?: string) =>
     ask<Job>("POST", "/jobs", text === undefined ? { kind, name } : { kind, name, text }),
   stop: (id: string) => ask<Job>("DELETE", `/jobs/${part(id)}`),

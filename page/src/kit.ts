@@ -128,6 +128,14 @@ export interface Climate {
   headroom: [number, number][];
 }
 
+export interface Mend {
+  change: string;
+  passes: boolean;
+  mass: number | null;
+  price: number | null;
+  governs: string;
+}
+
 export interface Kit {
   shell: Shell;
   parts: Parts;
@@ -148,7 +156,7 @@ export interface Kit {
     check_diagonals?: { kind: string; i: number; j: number; length: number; band: number }[];
     anchors?: { hub: number; uplift: number; horizontal: number; anchor: string | null; quantity: number }[];
   };
-  structure?: { hung_capacity?: { with_dead_load?: (number | null)[] | null } | null; mend?: unknown } | null;
+  structure?: { hung_capacity?: { with_dead_load?: (number | null)[] | null } | null; mend?: Mend[] } | null;
   packing?: Packing | null;
   price?: Price | null;
   climate?: Climate | null;
@@ -182,6 +190,8 @@ export interface Judged {
   kit: Kit;
   diameter: number;
   picture?: Picture;
+  /** What to ask next, and of which key; null while it is being weighed. */
+  ask?: { key: string; text: string } | null;
 }
 
 /** Strut number -> index of its type. */
@@ -257,14 +267,3 @@ export function belongs(
     .sort((a, b) => Math.abs(a.off) - Math.abs(b.off));
 }
 
-/** Which missing answer matters most; loads and the ground before comfort. Our own order. */
-const MATTERS = ["snow", "wind", "hung", "soil", "base", "exposure", "stock", "connector", "cover", "consequence", "crew"];
-
-export function missingFirst(notes: Note[]): Note | null {
-  const assumed = notes.filter((note) => note.code.startsWith("assumed-"));
-  const place = (note: Note) => {
-    const found = MATTERS.findIndex((word) => note.code.includes(word));
-    return found < 0 ? MATTERS.length : found;
-  };
-  return [...assumed].sort((a, b) => place(a) - place(b))[0] ?? null;
-}

@@ -28,6 +28,7 @@ export class Work {
   private drawing: AbortController | null = null;
   private later = 0;
   private turn: Promise<void> = Promise.resolve();
+  private dragged: Change[] | null = null;
 
   constructor(readonly name: string) {}
 
@@ -110,14 +111,39 @@ export class Work {
     this.tell("said");
   }
 
+  get isWorking(): boolean {
+    return this.job?.state === "working" || this.job?.state === "waiting";
+  }
+
   /** Change keys; while something is dragged only the quick shape is asked for. */
   change(changes: Change[], dragging: boolean): Promise<void> {
+    if (dragging) return this.drag(changes);
+    this.dragged = null; // what was dragged is let go: only where it ends counts
+    return this.queue(changes, false);
+  }
+
+  /** Drags are answered one at a time; those that come meanwhile are one, the latest. */
+  private drag(changes: Change[]): Promise<void> {
+    const isWaiting = this.dragged !== null;
+    this.dragged = later(this.dragged ?? [], changes);
+    if (isWaiting) return this.turn;
+    this.turn = this.turn.then(async () => {
+      const latest = this.dragged;
+      this.dragged = null;
+      if (latest) await this.apply(latest, true);
+    }).catch((error: unknown) => this.fault(error));
+    return this.turn;
+  }
+
+  private queue(changes: Change[], dragging: boolean): Promise<void> {
     this.turn = this.turn.then(() => this.apply(changes, dragging)).catch((error: unknown) => this.fault(error));
     return this.turn;
   }
 
   private async apply(changes: Change[], dragging: boolean): Promise<void> {
     const before = this.text;
+    // the shape is asked for with the change, not after it: half the wait
+    const early = dragging ? api.shape(before, false, changes).catch(() => null) : null;
     const edited = await api.edit(this.text, changes);
     this.offline = false;
     this.text = edited.text;
@@ -128,7 +154,15 @@ export class Work {
       keepDraft(this.name, this.text, this.revision);
     }
     this.tell("text");
-    if (this.problems.length === 0) this.draw(dragging);
+    if (this.problems.length > 0) return;
+    if (early) this.showEarly(await early);
+    this.draw(dragging, early !== null && this.sketch !== null);
+  }
+
+  private showEarly(sketch: Sketch | null): void {
+    if (!sketch) return;
+    this.sketch = sketch;
+    this.tell("shape");
   }
 
   /** Replace the whole text, as typed in the text view. */
@@ -147,13 +181,13 @@ export class Work {
     await this.change([], false);
   }
 
-  private draw(dragging: boolean): void {
+  private draw(dragging: boolean, isDrawn = false): void {
     this.drawing?.abort();
     const drawing = new AbortController();
     this.drawing = drawing;
     window.clearTimeout(this.later);
     const text = this.text;
-    void this.sketchOf(text, !dragging, drawing.signal);
+    if (!isDrawn) void this.sketchOf(text, !dragging, drawing.signal);
     if (this.fresh && this.job?.state === "done") return this.tell("judged");
     this.later = window.setTimeout(() => {
       if (dragging) void this.sketchOf(text, true, drawing.signal);
@@ -163,7 +197,7 @@ export class Work {
 
   private async sketchOf(text: string, openings: boolean, signal: AbortSignal): Promise<void> {
     try {
-      const sketch = await api.shape(text, openings, signal);
+      const sketch = await api.shape(text, openings, [], signal);
       if (signal.aborted || text !== this.text) return;
       this.sketch = sketch;
       this.tell("shape");
@@ -179,16 +213,22 @@ export class Work {
   /** Work out loads, structure, cutting and steps in the background. */
   async judge(): Promise<void> {
     const text = this.text;
-    if (this.job && (this.job.state === "working" || this.job.state === "waiting")) await this.stop();
+    if (this.isWorking) await this.stop();
     try {
       const job = await api.begin("check", this.name, text);
-      const over = await this.followed(job);
+      const over = await this.followed(job, () => void this.partly(job.id, text));
       if (over.state === "done" && text === this.text) {
         this.take(await api.result(over.id), text);
       }
     } catch (error) {
       this.fault(error);
     }
+  }
+
+  /** The verdict is known before all is: show it. */
+  private async partly(id: string, text: string): Promise<void> {
+    const judged = await api.result(id).catch(() => null);
+    if (judged && text === this.text && this.job?.id === id && this.job.state === "working") this.take(judged, text);
   }
 
   private take(judged: Judged, text: string): void {
@@ -211,13 +251,16 @@ export class Work {
     }
   }
 
-  private async followed(job: Job): Promise<Job> {
+  private async followed(job: Job, partly: () => void = () => {}): Promise<Job> {
     this.job = job;
     this.tell("job");
+    let answers = 0;
     const over = await follow(job.id, (state) => {
       if (this.job?.id !== state.id) return;
       this.job = state;
       this.tell("job");
+      if (state.answers > answers && state.state === "working") partly();
+      answers = state.answers;
     });
     if (over.state === "refused" && over.kind === "check") this.problems = over.problems;
     if (over.state === "refused") {
@@ -271,6 +314,12 @@ export class Work {
       this.say(error.message);
     } else this.say(String(error));
   }
+}
+
+/** The changes of a drag, a later one in place of an earlier one to the same key. */
+export function later(before: Change[], changes: Change[]): Change[] {
+  const keys = new Set(changes.map((one) => one.key));
+  return [...before.filter((one) => !keys.has(one.key)), ...changes];
 }
 
 const KEPT = "strutwright-kits-1";

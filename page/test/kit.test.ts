@@ -1,7 +1,9 @@
 import { expect, it } from "vitest";
-import { belongs, governingFirst, missingFirst, placedAt, usedByType, type Check, type Kit } from "../src/kit";
+import { belongs, governingFirst, placedAt, usedByType, type Check, type Kit } from "../src/kit";
 import { rows } from "../src/views/compare";
 import { changedLines } from "../src/views/merge";
+import { mends } from "../src/views/tables";
+import { later } from "../src/work";
 
 const type = (label: string, cut_length: number, struts: number[]) => ({
   label, cut_length, struts, node_length: cut_length + 0.1, quantity: struts.length, role: "shell", band: "n", pieces: [], coupler_at: [],
@@ -40,10 +42,23 @@ it("finds where a left-over strut belongs, by label and by measure", () => {
   expect(belongs(kit, { metres: 1.1 })).toEqual([]);
 });
 
-it("asks for the missing answer that matters most", () => {
-  const notes = [{ code: "assumed-crew", text: "crew" }, { code: "assumed-hung-load", text: "hung" }, { code: "opening-cut", text: "x" }];
-  expect(missingFirst(notes)?.text).toBe("hung");
-  expect(missingFirst([])).toBeNull();
+it("tells by how much mass and price of a mend differ, and leaves out what is not known", () => {
+  const priced = { ...kit, price: { items: [], total: 100, currency: "EUR", is_complete: true, sensitivity: [] } } as unknown as Kit;
+  const rows = [
+    { change: "thicker", passes: true, mass: 5.5, price: 120, governs: "strut 1 at 0.9" },
+    { change: "smaller", passes: false, mass: 2, price: null, governs: "strut 2 at 1.2" },
+  ];
+  const cells = (of: Kit) => [...mends(rows, of, "metric").querySelectorAll("tbody tr")].map((row) => [...row.children].map((cell) => cell.textContent));
+  expect(cells(priced)).toEqual([
+    ["thicker", "passes", "5.5 kg", "+2.5 kg", "120 EUR", "+20 EUR", "strut 1 at 0.9"],
+    ["smaller", "fails", "2.0 kg", "−1.0 kg", "–", "–", "strut 2 at 1.2"],
+  ]);
+  expect(cells({ ...priced, price: { ...priced.price!, is_complete: false } })[0]![5]).toBe("–"); // a least is no base
+});
+
+it("keeps the latest of what is dragged", () => {
+  expect(later([{ key: "size.width", value: 1 }, { key: "size.rise", value: 2 }], [{ key: "size.width", value: 3 }]))
+    .toEqual([{ key: "size.rise", value: 2 }, { key: "size.width", value: 3 }]);
 });
 
 it("marks the lines that only one text has", () => {

@@ -3,7 +3,6 @@
 import { api, type Problem } from "../api";
 import { announce, fill, h } from "../dom";
 import { Form, type Schema } from "../form";
-import { missingFirst } from "../kit";
 import { showArea, showMass, showSize } from "../units";
 import { View3d } from "../view3d";
 import { Work } from "../work";
@@ -58,7 +57,7 @@ class Page implements Open {
     work.on("text", () => this.onText());
     work.on("shape", () => this.draw());
     work.on("judged", () => this.onJudged());
-    work.on("job", () => this.showHead());
+    work.on("job", () => { this.showHead(); this.showPhone(); });
     work.on("saved", () => this.onSaved());
     work.on("said", () => { announce(work.said); this.showHead(); });
     document.addEventListener("keydown", this.keys);
@@ -133,7 +132,6 @@ class Page implements Open {
   private showHead(): void {
     const { work } = this;
     const job = work.job;
-    const running = job && (job.state === "working" || job.state === "waiting");
     const project = work.values["project"] as { name?: string } | undefined;
     const title = project?.name ?? this.name;
     document.title = `${title} – strutwright`;
@@ -143,7 +141,7 @@ class Page implements Open {
         h("button", { type: "button", class: "strong", disabled: !work.changed, onClick: () => void work.save() }, "Save"),
         h("button", { type: "button", disabled: !work.canUndo, onClick: () => void work.undo() }, "Undo"),
         h("span", { class: "state" }, work.offline ? "no server: reading only" : work.changed ? "not saved" : "saved")),
-      running ? h("div", { class: "job" },
+      job && work.isWorking ? h("div", { class: "job" },
         h("progress", { max: 1, value: job.fraction, "aria-label": `Working: ${job.stage}` }),
         h("span", {}, job.state === "waiting" ? "waiting" : job.stage),
         h("button", { type: "button", onClick: () => void work.stop() }, "Stop")) : null,
@@ -158,7 +156,8 @@ class Page implements Open {
     const { shell, parts: made } = shown;
     const fresh = work.fresh;
     const cost = priceWords(fresh?.kit.price);
-    const missing = missingFirst(work.notes);
+    const ask = fresh?.ask ?? null;
+    const weighing = fresh?.verdict && fresh.ask === null && work.isWorking;
     const size = Math.abs(shell.width - shell.length) < 1e-6 ? showSize(shell.width, work.system) : `${showSize(shell.width, work.system)} × ${showSize(shell.length, work.system)}`;
     const fact = (label: string, value: string) => h("div", { class: "fact" }, h("span", { class: "fact-name" }, label), h("span", { class: "fact-value" }, value));
     const verdict = fresh ? { "": "being worked out", passes: "Passes", fails: "FAILS", "not checked": "NOT CHECKED" }[fresh.verdict] : "being worked out";
@@ -169,7 +168,8 @@ class Page implements Open {
       fact("Mass", showMass(made.mass, work.system)),
       cost ? fact("Price", cost) : null,
       fact("Verdict", work.problems.length ? "the brief has problems" : verdict),
-      missing ? h("p", { class: "ask" }, h("strong", {}, "Ask next: "), missing.text) : null);
+      ask ? h("p", { class: "ask" }, h("strong", {}, ask.key ? "Ask next: " : "Left open: "), ask.text)
+        : weighing ? h("p", { class: "ask" }, "What to ask next is being weighed.") : null);
   }
 
   private showTabs(): void {
@@ -205,7 +205,7 @@ class Page implements Open {
     const { work } = this;
     const judged = work.judged!;
     if (this.tab === "checks") {
-      return checks(judged.kit, judged.sentence, (check) => {
+      return checks(judged.kit, judged.sentence, work.system, (check) => {
         const { kind, index } = check.subject;
         if (index !== null && (kind === "strut" || kind === "hub")) this.view.pickedAt({ kind, index });
       });

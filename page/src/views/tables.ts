@@ -2,7 +2,7 @@
 
 import { api } from "../api";
 import { fill, h, table } from "../dom";
-import { belongs, governingFirst, type Check, type Kit, type Parts } from "../kit";
+import { belongs, governingFirst, type Check, type Kit, type Mend, type Parts } from "../kit";
 import { bandWords } from "../scene/colours";
 import { anchors } from "./supply";
 import { readTyped, showLength, showMass, showNumber, type System } from "../units";
@@ -48,14 +48,34 @@ function finder(kit: Kit, system: System, mark: (struts: number[] | null) => voi
 
 const WORD = { pass: "passes", fail: "FAILS", not_checked: "not checked" } as const;
 
-export function checks(kit: Kit, sentence: string, go: (check: Check) => void): HTMLElement {
+export function checks(kit: Kit, sentence: string, system: System, go: (check: Check) => void): HTMLElement {
   const all = governingFirst(kit.checks ?? []);
   return h("div", {},
     h("p", { class: "verdict" }, sentence),
     h("p", { class: "help" }, "Preliminary engineering, never a certificate. The governing check stands first."),
     h("ol", { class: "checks" }, all.map((check) => one(check, go))),
-    kit.structure?.mend && Array.isArray(kit.structure.mend) && kit.structure.mend.length ? rest("What would mend it", kit.structure.mend) : null,
+    kit.structure?.mend?.length ? mends(kit.structure.mend, kit, system) : null,
     notes(kit));
+}
+
+/** By how much a number changes; nothing where either is not known. */
+export function change(from: number | null | undefined, to: number | null | undefined, show: (value: number) => string): string {
+  if (from === null || from === undefined || to === null || to === undefined) return "–";
+  const off = to - from;
+  return `${off < 0 ? "−" : "+"}${show(Math.abs(off))}`;
+}
+
+/** Each change was tried for real; what passes with least stands first. */
+export function mends(rows: Mend[], kit: Kit, system: System): HTMLElement {
+  const price = kit.price?.is_complete ? kit.price.total : null;
+  const currency = kit.price?.currency ?? "";
+  const money = (value: number | null) => (value === null ? "–" : `${value.toFixed(0)} ${currency}`);
+  return table("What would mend it", ["Change", "Then", "Mass", "Change of mass", "Price", "Change of price", "What is used most then"],
+    rows.map((row) => [
+      row.change, h("strong", { class: row.passes ? "pass" : "fail" }, row.passes ? "passes" : "fails"),
+      row.mass === null ? "–" : showMass(row.mass, system), change(kit.parts.mass, row.mass, (value) => showMass(value, system)),
+      money(row.price), change(price, row.price, money), row.governs,
+    ]), [2, 3, 4, 5]);
 }
 
 function one(check: Check, go: (check: Check) => void): HTMLElement {

@@ -45,7 +45,8 @@ class Job:
     stage: str = ""
     fraction: float = 0.0
     problems: tuple[Problem, ...] = ()
-    result: dict[str, Any] | None = None
+    result: bytes | None = None
+    answers: int = 0
     changes: int = 0
     work: asyncio.Task[None] | None = field(default=None, repr=False)
 
@@ -122,13 +123,16 @@ class Jobs:
         def told(stage: str, fraction: float) -> None:
             self._set(job, state="working", stage=stage, fraction=fraction)
 
+        def known(answer: bytes) -> None:
+            self._set(job, result=answer, answers=job.answers + 1)
+
         asked = {"text": job.text, "name": str(self._folder / f"{job.name or 'brief'}.toml")}
         if job.kind == "kit":
             asked["out"] = str(kit_folder(self._folder, job.name))
         try:
             seconds = LONGEST[job.kind]
-            answer = await self._worker.run(job.kind, asked, seconds=seconds, told=told)
-            self._set(job, state="done", fraction=1.0, result=answer)
+            answer = await self._worker.raw(job.kind, asked, seconds=seconds, told=told, part=known)
+            self._set(job, state="done", fraction=1.0, result=answer, answers=job.answers + 1)
         except Refused as refused:
             self._set(job, state="refused", problems=refused.problems)
         except asyncio.CancelledError:

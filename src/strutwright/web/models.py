@@ -143,18 +143,19 @@ class TextAsked(_Model):
     text: Text
 
 
-class ShapeAsked(_Model):
-    """A brief's text of which the shape is wanted."""
-
-    text: Text
-    openings: bool = Field(default=True, description="false leaves doors and vents out, for speed")
-
-
 class Change(_Model):
     """One key to be set, or taken out when the value is null."""
 
     key: str = Field(max_length=120, description="such as size.width or openings[0].kind")
     value: str | bool | float | int | list[Any] | dict[str, Any] | None = None
+
+
+class ShapeAsked(_Model):
+    """A brief's text of which the shape is wanted."""
+
+    text: Text
+    changes: list[Change] = Field(default=[], max_length=200, description="made in the text first")
+    openings: bool = Field(default=True, description="false leaves doors and vents out, for speed")
 
 
 class EditAsked(_Model):
@@ -207,6 +208,7 @@ class JobModel(_Model):
     state: Literal["waiting", "working", "done", "refused", "cancelled"]
     stage: str
     fraction: float
+    answers: int = Field(description="answers so far, each fuller than the one before")
     problems: list[ProblemModel]
 
 

@@ -15,8 +15,13 @@ from strutwright.errors import Problem
 __all__ = ["Refused", "Worker"]
 
 Stage = Callable[[str, float], None]
+Part = Callable[[bytes], None]
 _LONGEST_LINE: Final = 256 * 1024**2
 """Bytes of one answer; our choice: kit.json of the largest shell is a tenth of it."""
+_DONE: Final = b'{"done": '
+_PART: Final = b'{"part": '
+_STAGE: Final = b'{"stage": '
+"""How the lines of a worker begin: an answer is handed on as it was written, not read."""
 
 
 class Refused(Exception):  # noqa: N818 - carries what the task said
@@ -28,6 +33,10 @@ class Refused(Exception):  # noqa: N818 - carries what the task said
 
 
 def _ignore(_name: str, _fraction: float) -> None:
+    pass
+
+
+def _ignore_part(_answer: bytes) -> None:
     pass
 
 
@@ -43,7 +52,20 @@ class Worker:
     async def run(
         self, task: str, asked: Mapping[str, Any], *, seconds: float, told: Stage = _ignore
     ) -> dict[str, Any]:
-        """Return what `task` answers.
+        """Return what `task` answers; raises as `raw` does."""
+        answer: dict[str, Any] = json.loads(await self.raw(task, asked, seconds=seconds, told=told))
+        return answer
+
+    async def raw(
+        self,
+        task: str,
+        asked: Mapping[str, Any],
+        *,
+        seconds: float,
+        told: Stage = _ignore,
+        part: Part = _ignore_part,
+    ) -> bytes:
+        """Return what `task` answers as the JSON that it wrote; `part` is given earlier answers.
 
         Raises
         ------
@@ -56,7 +78,7 @@ class Worker:
         try:
             async with self._turn:
                 try:
-                    return await asyncio.wait_for(self._ask(task, asked, told), seconds)
+                    return await asyncio.wait_for(self._ask(task, asked, told, part), seconds)
                 except TimeoutError:
                     what = f"the task took longer than {seconds:g} s and was ended"
                     mend = "make the shell smaller or less divided, or build on the command line"
@@ -64,21 +86,21 @@ class Worker:
         finally:
             self._waiting -= 1
 
-    async def _ask(self, task: str, asked: Mapping[str, Any], told: Stage) -> dict[str, Any]:
-        whole = False
+    async def _ask(self, task: str, asked: Mapping[str, Any], told: Stage, part: Part) -> bytes:
+        whole, request = False, json.dumps({"task": task, "args": dict(asked)})
         try:
-            answer = await self._exchange(json.dumps({"task": task, "args": dict(asked)}), told)
+            line = await self._exchange(request, told, part)
             whole = True
         finally:
             if not whole:  # cancelled or out of time: the process is in the middle of something
                 await self.end()
-        if "done" in answer:
-            done: dict[str, Any] = answer["done"]
-            return done
+        if line.startswith(_DONE):
+            return _inside(line, _DONE)
+        answer = json.loads(line)
         problems = tuple(Problem(**one) for one in answer["problems"])
         raise Refused(problems, answer["kind"])
 
-    async def _exchange(self, request: str, told: Stage) -> dict[str, Any]:
+    async def _exchange(self, request: str, told: Stage, part: Part) -> bytes:
         process = await self._started()
         if process.stdin is None or process.stdout is None:
             msg = "a worker has pipes"
@@ -87,10 +109,13 @@ class Worker:
             process.stdin.write(request.encode() + b"\n")
             await process.stdin.drain()
         while line := await process.stdout.readline():
-            answer: dict[str, Any] = json.loads(line)
-            if "stage" not in answer:
-                return answer
-            told(answer["stage"], answer["fraction"])
+            if line.startswith(_STAGE):
+                stage = json.loads(line)
+                told(stage["stage"], stage["fraction"])
+            elif line.startswith(_PART):
+                part(_inside(line, _PART))
+            else:
+                return line
         await self.end()
         mend = "make the shell smaller or less divided, or build on the command line"
         raise _refused("job-lost", "the process that did the work has ended", mend)
@@ -116,6 +141,11 @@ class Worker:
             with contextlib.suppress(ProcessLookupError):
                 process.kill()
             await process.wait()
+
+
+def _inside(line: bytes, head: bytes) -> bytes:
+    """Return the answer that stands in `line` after its `head`, as it was written."""
+    return line[len(head) :].rstrip()[:-1]
 
 
 def _one_thread() -> dict[str, str]:

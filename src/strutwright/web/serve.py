@@ -80,7 +80,8 @@ def _is_loopback(host: str) -> bool:
 
 def _listen(host: str, port: int) -> socket.socket:
     kind = socket.AF_INET6 if ":" in host else socket.AF_INET
-    listening = socket.socket(kind, socket.SOCK_STREAM)
+    # named as TCP, or asyncio would leave small answers waiting 40 ms for others to go with them
+    listening = socket.socket(kind, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))

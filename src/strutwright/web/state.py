@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated, Any, cast
+from typing import Annotated, cast
 
 from fastapi import Depends, Request
 
@@ -27,9 +27,9 @@ class State:
     warm: bool = False
     live: Worker = field(default_factory=lambda: Worker(most_waiting=8))
     """Eight wait at most: who comes later is told at once, and the page asks again."""
-    shapes: OrderedDict[tuple[str, bool], dict[str, Any]] = field(default_factory=OrderedDict)
+    shapes: OrderedDict[tuple[str, bool], bytes] = field(default_factory=OrderedDict)
 
-    def remember(self, key: tuple[str, bool], shape: dict[str, Any]) -> None:
+    def remember(self, key: tuple[str, bool], shape: bytes) -> None:
         """Keep `shape` for the next who asks the same."""
         self.shapes[key] = shape
         self.shapes.move_to_end(key)

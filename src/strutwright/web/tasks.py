@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
 import numpy as np
 
 from strutwright.brief import Brief, parse_brief
-from strutwright.design import run, survey_text, verdict_sentence
+from strutwright.design import Design, mended, run, survey_text, verdict_sentence
 from strutwright.exports import kit_data, parts_data, shell_data, survey_data
 from strutwright.parts import make_kit
 from strutwright.progress import Progress, step
@@ -18,11 +18,19 @@ from strutwright.shape import make_shell
 from strutwright.shape.outer import measures
 from strutwright.structure import verdict
 from strutwright.values import plain
+from strutwright.web.asking import ask_next
 from strutwright.web.picture import picture_data
 
 __all__ = ["TASKS"]
 
 Answer = dict[str, Any]
+
+
+class Told(Progress, Protocol):
+    """Progress that can also be given what is known so far."""
+
+    def part(self, answer: Answer) -> None:
+        """Send `answer`; a fuller one follows."""
 
 
 def nothing(_asked: Mapping[str, Any], _progress: Progress) -> Answer:
@@ -49,20 +57,29 @@ def sketch(asked: Mapping[str, Any], progress: Progress) -> Answer:
     }
 
 
-def check(asked: Mapping[str, Any], progress: Progress) -> Answer:
-    """Return kit.json's content and the verdict of a brief's text; writes nothing."""
+def check(asked: Mapping[str, Any], progress: Told) -> Answer:
+    """Return kit.json's content and the verdict of a brief's text; writes nothing.
+
+    The verdict is told first, then what would mend a kit that fails, then what to ask next.
+    """
     design = run(_brief(asked), progress)
     step(progress, "data", 0.9)
-    return _judged(design)
+    answer = _judged(design)
+    progress.part(answer)
+    better = mended(design, progress)
+    if better is not design:
+        answer = _judged(better)
+        progress.part(answer)
+    return {**answer, "ask": ask_next(better, progress)}
 
 
-def kit(asked: Mapping[str, Any], progress: Progress) -> Answer:
+def kit(asked: Mapping[str, Any], progress: Told) -> Answer:
     """Write the kit folder of a brief's text, as ``strutwright build`` does; return `check`'s."""
     from strutwright.folder import check_target, write_kit  # documents and exports are heavy
 
     target = Path(asked["out"])
     check_target(target, force=True)
-    design = run(_brief(asked), progress)
+    design = mended(run(_brief(asked), progress), progress)
     write_kit(design, target, force=True, progress=progress)
     return _judged(design)
 
@@ -72,13 +89,14 @@ def survey(asked: Mapping[str, Any], progress: Progress) -> Answer:
     return survey_data(survey_text(_brief(asked), asked["readings"], progress))
 
 
-def _judged(design: Any) -> Answer:  # noqa: ANN401 - a Design, whose fields grow
+def _judged(design: Design) -> Answer:
     return {
         "verdict": verdict(design.checks),
         "sentence": verdict_sentence(design),
         "kit": kit_data(design),
         "diameter": float(design.kit.stock.section.outside),
         "picture": picture_data(design),
+        "ask": None,
     }
 
 
@@ -86,7 +104,7 @@ def _brief(asked: Mapping[str, Any]) -> Brief:
     return parse_brief(asked["text"], asked.get("name", ""))
 
 
-TASKS: Final[Mapping[str, Callable[[Mapping[str, Any], Progress], Answer]]] = {
+TASKS: Final[Mapping[str, Callable[[Mapping[str, Any], Told], Answer]]] = {
     "nothing": nothing,
     "sketch": sketch,
     "check": check,

@@ -33,6 +33,10 @@ class _Told:
         """Tell the server that stage `name` is done to `fraction`."""
         self._say({"stage": name, "fraction": round(float(fraction), 4)})
 
+    def part(self, answer: dict[str, Any]) -> None:
+        """Send what is known so far."""
+        self._say({"part": answer})
+
     def cancelled(self) -> bool:
         """Return False: the server stops a task by ending its process."""
         return False

@@ -2,6 +2,8 @@
 
 from math import dist
 
+from strutwright.web.models import ShapeModel
+
 API = "/api/v1"
 
 
@@ -68,6 +70,22 @@ def test_shape_and_parts_of_a_text(client, small):
     wrong = client.post(f"{API}/shape", json={"text": "[size]\n"})
     assert wrong.status_code == 422
     assert wrong.json()["problems"][0]["code"] == "brief-missing-key"
+
+
+def test_a_shape_has_the_form_that_the_api_describes(client, small):
+    """It is handed on as the worker wrote it, so its form is held here."""
+    told = client.post(f"{API}/shape", json={"text": small})
+    assert told.headers["content-type"] == "application/json"
+    assert ShapeModel.model_validate(told.json()).diameter > 0
+
+
+def test_a_drag_is_drawn_as_its_text_would_be(client, small):
+    changes = [{"key": "size.width", "value": "5.5 m"}]
+    edited = client.post(f"{API}/edit", json={"text": small, "changes": changes}).json()
+    after = client.post(f"{API}/shape", json={"text": edited["text"]}).json()
+    at_once = client.post(f"{API}/shape", json={"text": small, "changes": changes}).json()
+    assert at_once == after
+    assert abs(at_once["shell"]["width"] - 5.5) < 1e-9
 
 
 def test_a_shape_without_its_doors_says_so(client, small):

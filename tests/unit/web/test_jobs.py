@@ -9,6 +9,25 @@ import pypdf
 import pytest
 
 API = "/api/v1"
+WEAK = """
+[project]
+name = "Weak"
+use = "shelter"
+[size]
+width = "3.0 m"
+[shape]
+family = "dome"
+division = [1, 0]
+[struts]
+stock = "steel-25x1.5"
+[site]
+standard = "en"
+ground_snow = "9 kN/m2"
+basic_wind = { value = "24 m/s", basis = "10 min mean" }
+soil = "loam"
+[cover]
+material = "pe-film-180"
+"""
 pytestmark = pytest.mark.whole
 
 
@@ -19,13 +38,15 @@ def begin(client, **asked):
 
 
 def events(client, number):
-    told = []
+    return list(stream(client, number))
+
+
+def stream(client, number):
     with client.stream("GET", f"{API}/jobs/{number}/events") as stream:
         assert stream.headers["content-type"].startswith("text/event-stream")
         for line in stream.iter_lines():
             if line.startswith("data: "):
-                told.append(json.loads(line[6:]))
-    return told
+                yield json.loads(line[6:])
 
 
 def test_a_kit_is_built_and_can_be_taken_away(client, project):
@@ -65,3 +86,14 @@ def test_a_brief_that_cannot_be_built_is_told_with_its_keys(client, small):
     told = events(client, begin(client, kind="check", name="small", text=text))[-1]
     assert told["state"] == "refused"
     assert told["problems"][0]["key"] == "size.width"
+
+
+def test_a_check_stopped_after_its_verdict_keeps_it(client):
+    number = begin(client, kind="check", name="small", text=WEAK)
+    for told in stream(client, number):
+        if told["answers"] == 1 and told["state"] == "working":
+            client.delete(f"{API}/jobs/{number}")
+    assert told["state"] == "cancelled"
+    assert client.get(f"{API}/jobs/{number}/result").json()["verdict"] == "fails"
+    again = client.post(f"{API}/shape", json={"text": WEAK})  # the server goes on
+    assert again.status_code == 200

@@ -7,9 +7,10 @@ from collections.abc import AsyncIterator
 from typing import Any
 
 from fastapi import APIRouter, HTTPException
-from fastapi.responses import StreamingResponse
+from fastapi.responses import Response, StreamingResponse
 
 from strutwright.web import shelf
+from strutwright.web.edit import changed
 from strutwright.web.jobs import Job
 from strutwright.web.models import (
     JobAsked,
@@ -30,16 +31,19 @@ LONGEST_SHAPE = 20.0
 """Seconds; our choice: a shape is asked for while somebody drags a slider."""
 
 
-@router.post("/shape")
-async def shape(held: Held, asked: ShapeAsked) -> ShapeModel:
+@router.post("/shape", response_model=ShapeModel)
+async def shape(held: Held, asked: ShapeAsked) -> Response:
     """Return shape and parts of a brief's text, without structure."""
-    key = (shelf.revision_of(asked.text), asked.openings)
+    text = asked.text
+    if asked.changes:
+        text = changed(text, [(one.key, one.value) for one in asked.changes])
+    key = (shelf.revision_of(text), asked.openings)
     found = held.shapes.get(key)
     if found is None:
-        question = {"text": asked.text, "openings": asked.openings, "name": _file_of(held)}
-        found = await held.live.run("sketch", question, seconds=LONGEST_SHAPE)
+        question = {"text": text, "openings": asked.openings, "name": _file_of(held)}
+        found = await held.live.raw("sketch", question, seconds=LONGEST_SHAPE)
         held.remember(key, found)
-    return ShapeModel(**found)
+    return Response(found, media_type="application/json")
 
 
 def _file_of(held: State) -> str:
@@ -75,13 +79,13 @@ async def stop(held: Held, number: str) -> JobModel:
     return _model(job)
 
 
-@router.get("/jobs/{number}/result")
-async def result(held: Held, number: str) -> dict[str, Any]:
-    """Return verdict and kit.json of a job that is done."""
+@router.get("/jobs/{number}/result", response_model=dict[str, Any])
+async def result(held: Held, number: str) -> Response:
+    """Return verdict and kit.json of a job as far as it is known."""
     job = _known(held, number)
     if job.result is None:
         raise HTTPException(409, f"job {number} is {job.state}")
-    return job.result
+    return Response(job.result, media_type="application/json")
 
 
 @router.get("/jobs/{number}/events", response_class=StreamingResponse)
@@ -112,5 +116,6 @@ def _model(job: Job) -> JobModel:
         state=job.state,
         stage=job.stage,
         fraction=job.fraction,
+        answers=job.answers,
         problems=problem_models(job.problems),
     )
