@@ -12,6 +12,7 @@ from typing import Final
 from strutwright.brief.files import read_text
 from strutwright.catalogue import Bar
 from strutwright.errors import InputError, Problem
+from strutwright.sentences import note
 from strutwright.units import parse_length
 from strutwright.values import Note
 
@@ -90,10 +91,7 @@ def parse_rack(text: str, name: str = "rack") -> Rack:
         if problems:
             raise InputError.of(problems)
         raise _unreadable("holds no bar", name)
-    skipped = [
-        Note("rack-line", f"{p.where}: {p.what}; the line is left out, the others are kept.")
-        for p in problems
-    ]
+    skipped = [note("rack-line", where=p.where, what=p.what) for p in problems]
     priced, assumed = _priced(bars, name)
     return Rack(priced, name, (*skipped, *assumed))
 
@@ -185,8 +183,4 @@ def _priced(bars: list[Bar], name: str) -> tuple[tuple[Bar, ...], list[Note]]:
             done.append(bar)
     if not guessed:
         return tuple(done), []
-    text = (
-        f"{name}: {guessed} line(s) have no price; they are counted at the least price of a "
-        "metre of the same stock."
-    )
-    return tuple(done), [Note("rack-price-assumed", text)]
+    return tuple(done), [note("rack-price-assumed", name=name, n=guessed)]

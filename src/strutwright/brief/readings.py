@@ -11,6 +11,7 @@ from typing import Final
 from strutwright.brief.cells import cells_of, remark_of
 from strutwright.brief.files import read_text
 from strutwright.errors import InputError, Problem
+from strutwright.sentences import note
 from strutwright.units import parse_force, parse_length, parse_temperature
 from strutwright.values import Note
 
@@ -305,14 +306,17 @@ def _once(found: list[Reading], name: str) -> tuple[tuple[Reading, ...], tuple[N
         if before is one:
             kept.append(one)
             continue
-        hubs = " to ".join(str(hub) for hub in one.hubs)
-        head = f"{name}, lines {before.line} and {one.line}: {one.kind} {hubs} stands twice"
+        head = {
+            "name": name,
+            "first": before.line,
+            "second": one.line,
+            "kind": f"reading.{one.kind}",
+            "hubs": "-".join(str(hub) for hub in one.hubs),
+        }
         apart = abs(one.value - before.value)
         if apart == 0:
-            notes.append(Note("readings-twice", f"{head} with one value: counted once."))
+            notes.append(note("readings-twice.same", **head))
         else:
-            notes.append(
-                Note("readings-twice", f"{head}, {apart * 1000:.1f} mm apart: both are used.")
-            )
+            notes.append(note("readings-twice.apart", **head, apart=apart))
             kept.append(one)
     return tuple(kept), tuple(notes)

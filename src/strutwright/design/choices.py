@@ -103,7 +103,7 @@ def weigh_choices(brief: Brief, shaped: Shaped) -> Choices:
         shapes=_shapes(brief, shaped, kit),
         lengths=_lengths(brief, shaped),
         widths=widths,
-        notes=width_notes(widths, brief),
+        notes=width_notes(widths),
     )
 
 

@@ -14,6 +14,7 @@ from strutwright.design.run import run
 from strutwright.errors import InputError, ResultError
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
+from strutwright.sentences import note, sentence
 from strutwright.shape import make_shell
 from strutwright.structure import governing, verdict
 from strutwright.structure.judge import judge
@@ -79,8 +80,8 @@ def _order(mend: Mend, mass: float) -> tuple[bool, float]:
 
 def _with_braces(change: _Change, table: tuple[Mend, ...], progress: Progress) -> Design:
     design = run(change.brief, progress)
-    text = f"The brief leaves the inner braces open: {change.words} is the least that passes."
-    return replace(design, mends=table, notes=(*design.notes, Note("braces-chosen", text)))
+    said = note("braces-chosen", change=change.words)
+    return replace(design, mends=table, notes=(*design.notes, said))
 
 
 def _leaves_braces_open(brief: Brief) -> bool:
@@ -93,21 +94,14 @@ def _unpriced(design: Design, table: tuple[Mend, ...]) -> tuple[Note, ...]:
         line.amount for line in design.price.lines if line.kind == "material"
     ):
         return ()
-    text = (
-        "These changes have no price beside that of the kit, for the brief does not price their "
-        f"bars: {', '.join(changes)}"
-    )
-    return (Note("mend-unpriced", text),)
+    return (note("mend-unpriced", changes=tuple(changes)),)
 
 
 def _cut_short(left_out: list[str]) -> tuple[Note, ...]:
     if not left_out:
         return ()
-    text = (
-        f"The mend table stops after {TRIALS} changes or {STRUTS} struts; not tried: "
-        + ", ".join(left_out)
-    )
-    return (Note("mend-cut-short", text),)
+    limits = {"trials": TRIALS, "struts": STRUTS}
+    return (note("mend-cut-short", **limits, changes=tuple(left_out)),)
 
 
 def _tried(change: _Change, design: Design) -> tuple[Mend, int]:
@@ -147,7 +141,7 @@ def _changes(design: Design) -> Iterator[_Change]:
     yield from _stocks(design)
     if brief.site.base in {"ballast", "free"}:
         staked = replace(brief, site=replace(brief.site, base="staked"))
-        yield _Change("stake every base hub", staked)
+        yield _Change(sentence("mend.stake"), staked)
     yield from _frequencies(brief, shape)
     yield from _connectors(brief)
     yield from _smaller(brief)
@@ -163,17 +157,18 @@ def _both(design: Design) -> Iterator[_Change]:
         return
     most = max(alike, key=lambda one: one.section.area)
     if most.section.area > design.kit.stock.section.area:
-        yield _with_stock(finer[-1].brief, most, f"{finer[-1].words}, and ")
+        made = _with_stock(finer[-1].brief, most)
+        both = sentence("mend.both", first=finer[-1].words, second=made.words)
+        yield replace(made, words=both)
 
 
 def _braces(brief: Brief, shape: Shape | None, design: Design) -> Iterator[_Change]:
     if shape is None or design.shell.recipe.family != "long-dome":
         return
-    words = {"all": "inner braces in every rib", "none": "no inner braces"}
-    for way, text in words.items():
+    for way in ("all", "none"):
         if shape.inner_braces != way:
             changed = replace(brief, shape=replace(shape, inner_braces=way))
-            yield _Change(text, changed, is_braces=True)
+            yield _Change(sentence(f"mend.braces-{way}"), changed, is_braces=True)
 
 
 def _stocks(design: Design) -> Iterator[_Change]:
@@ -186,16 +181,16 @@ def _stocks(design: Design) -> Iterator[_Change]:
         if one.material.id == used.material.id and one.section.modulus_z > section * 1.01
     ]
     for one in sorted(larger, key=lambda s: s.section.modulus_z)[:2]:
-        yield _with_stock(brief, one, "")
+        yield _with_stock(brief, one)
 
 
-def _with_stock(brief: Brief, one: Stock, words: str) -> _Change:
+def _with_stock(brief: Brief, one: Stock) -> _Change:
     """Return `brief` in another stock: its ends are other ends, so that tests do not hold."""
     bars = tuple(Bar(bar.length, None, None) for bar in brief.struts.bars)
     struts = replace(brief.struts, stock=one.id, bars=bars)
-    tests = ", its ends to be tested again" if end_tests_of(brief) else ""
+    key = "mend.stock-tested" if end_tests_of(brief) else "mend.stock"
     changed = replace(brief, struts=struts, hubs=replace(brief.hubs, tests=(), test_file=None))
-    return _Change(f"{words}stock {one.name}{tests}", changed)
+    return _Change(sentence(key, stock=one.name), changed)
 
 
 def _frequencies(brief: Brief, shape: Shape | None) -> Iterator[_Change]:
@@ -206,14 +201,15 @@ def _frequencies(brief: Brief, shape: Shape | None) -> Iterator[_Change]:
         finer = (b + more, 0) if c == 0 else (b + more, c + more) if b == c else None
         if finer is not None:
             changed = replace(brief, shape=replace(shape, division=finer))
-            yield _Change(f"division {list(finer)} instead of {[b, c]}", changed)
+            new = {"b": finer[0], "c": finer[1]}
+            yield _Change(sentence("mend.division", **new, old_b=b, old_c=c), changed)
 
 
 def _connectors(brief: Brief) -> Iterator[_Change]:
     for name in CONNECTORS:
         if brief.hubs.connector != name:
             hubs = replace(brief.hubs, connector=name, tests=(), test_file=None)
-            yield _Change(f"connector {name}", replace(brief, hubs=hubs))
+            yield _Change(sentence("mend.connector", connector=name), replace(brief, hubs=hubs))
 
 
 def _smaller(brief: Brief) -> Iterator[_Change]:
@@ -226,4 +222,4 @@ def _smaller(brief: Brief) -> Iterator[_Change]:
         if (value := getattr(size, name)) is not None
     }
     changed = replace(brief, size=replace(size, **lengths))
-    yield _Change(f"all sizes times {SMALLER:g}", changed)
+    yield _Change(sentence("mend.smaller", share=SMALLER), changed)

@@ -10,6 +10,7 @@ from strutwright.catalogue import Bar
 from strutwright.cutting import CuttingPlan, Piece, Saw, cut, kit_pieces
 from strutwright.parts import Kit, make_kit
 from strutwright.progress import SILENT, Progress, step
+from strutwright.sentences import note
 from strutwright.shape import make_shell
 from strutwright.values import Note
 
@@ -93,11 +94,7 @@ def _saw(
     saw = Saw(max(kerfs), max(trims), keep, keep_value)
     if len(kerfs) == len(trims) == 1:
         return saw, ()
-    text = (
-        "The briefs name different saws: all bars are planned with the widest cut, "
-        f"{saw.kerf * 1000:g} mm, and the longest end trim, {saw.end_trim * 1000:g} mm."
-    )
-    return saw, (Note("saw-differs", text),)
+    return saw, (note("saw-differs", kerf=saw.kerf, trim=saw.end_trim),)
 
 
 def _bars(stock: str, kits: Sequence[Kit], rack: Rack | None) -> list[Bar]:

@@ -11,8 +11,8 @@ from strutwright.brief import Brief
 from strutwright.cutting import BarCount, count_scaled_bars
 from strutwright.errors import InputError
 from strutwright.parts import Kit, part_choices
+from strutwright.sentences import note, sentence
 from strutwright.shape.outer import measures
-from strutwright.units import show_length
 from strutwright.values import Note
 
 __all__ = ["WeighedWidth", "weigh_widths", "width_notes"]
@@ -110,16 +110,12 @@ def _with_peaks(rows: list[WeighedWidth]) -> tuple[WeighedWidth, ...]:
     return tuple(replace(row, is_peak=k in best) for k, row in enumerate(rows))
 
 
-def width_notes(rows: tuple[WeighedWidth, ...], brief: Brief) -> tuple[Note, ...]:
+def width_notes(rows: tuple[WeighedWidth, ...]) -> tuple[Note, ...]:
     """Return a note that says which widths would be worth moving to; the size does not move."""
     wish = next((row for row in rows if row.is_wish), None)
     peaks = [row for row in rows if row.is_peak]
     if wish is None or not peaks:
         return ()
-    show = brief.project.show
-    said = ", ".join(f"{show_length(row.width, show)} takes {row.bars.bars}" for row in peaks)
-    text = (
-        f"the size stays as wished, {show_length(wish.width, show)} wide with {wish.bars.bars} "
-        f"bars; within its freedom {said}: write such a width to move there"
-    )
-    return (Note("size-could-move", text),)
+    others = tuple(sentence("width-takes", width=row.width, bars=row.bars.bars) for row in peaks)
+    values = {"width": wish.width, "bars": wish.bars.bars, "others": others}
+    return (note("size-could-move", **values),)

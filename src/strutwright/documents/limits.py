@@ -143,7 +143,7 @@ def _mends(design: Design, reader: Reader) -> tuple[Block, ...]:
         return ()
     rows = tuple(
         (
-            mend.change,
+            reader.told(mend.change),
             reader("limits.mend_passes" if mend.passes else "limits.mend_fails"),
             "-" if mend.mass is None else reader.mass(mend.mass),
             mend.governs,

@@ -26,8 +26,8 @@ from strutwright.parts.kit import assemble_kit
 from strutwright.parts.tested import test_notes, tested
 from strutwright.parts.values import Kit
 from strutwright.progress import SILENT, Progress, step
+from strutwright.sentences import note
 from strutwright.shape.shell import Shell
-from strutwright.units import show_length
 from strutwright.values import Note
 
 __all__ = ["brief_connector", "brief_stock", "make_kit", "part_choices"]
@@ -90,8 +90,7 @@ def brief_stock(brief: Brief) -> tuple[Stock, tuple[Note, ...]]:
     if isinstance(asked, StockTable):
         made = _own_stock(asked, brief)
         if not brief.struts.bars:
-            length = show_length(COMMON_BAR, brief.project.show)
-            notes = (Note("assumed-bars", f"No bars are given for {asked.name}: {length} each."),)
+            notes = (note("assumed-bars", stock=asked.name, length=COMMON_BAR),)
     else:
         made = stock(asked, brief.where("struts.stock"))
     if brief.struts.bars:
@@ -170,13 +169,13 @@ def _own_connector(asked: ConnectorTable) -> Connector:
 
 
 def _longest_piece(brief: Brief, of: Stock) -> tuple[float, str]:
-    """Return the longest piece that can be sawn and sent, m, and what limits it.
+    """Return the longest piece that can be sawn and sent, m, and the carrier if that limits it.
 
     Of a hubs-only order the customer saws the struts where they are built: no parcel limits them.
     """
-    longest, by = max(bar.length for bar in of.bars) - brief.struts.end_trim, "the longest bar"
+    longest, by = max(bar.length for bar in of.bars) - brief.struts.end_trim, ""
     if brief.delivery.kit == "full":
         by_parcel = carrier(brief.delivery.carrier, brief.where("delivery.carrier")).longest_piece
         if by_parcel is not None and by_parcel < longest:
-            return by_parcel, f"the carrier {brief.delivery.carrier}"
+            return by_parcel, brief.delivery.carrier
     return longest, by

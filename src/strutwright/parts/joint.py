@@ -9,6 +9,7 @@ import numpy as np
 from strutwright.catalogue import Connector, Stock
 from strutwright.errors import InputError
 from strutwright.parts.choices import PartChoices
+from strutwright.sentences import note
 from strutwright.shape.shell import Shell
 from strutwright.values import Floats, Indices, Note
 
@@ -78,12 +79,12 @@ def crowded_hubs(shell: Shell, connector: Connector, stock: Stock, ends: Floats)
     hubs = np.unique(hub_of[first[short]])
     if not len(hubs):
         return []
-    names = ", ".join(str(hub) for hub in hubs[:8]) + (" ..." if len(hubs) > 8 else "")
     return [
-        Note(
-            "hub-crowded",
-            f"At {len(hubs)} hub(s) ({names}) struts come so close together that their ends touch "
-            f"at the joint allowance of {standard_allowance(connector, stock) * 1000:.0f} mm.",
+        note(
+            "hub-crowded.more" if len(hubs) > 8 else "hub-crowded",
+            n=len(hubs),
+            hubs=tuple(hubs[:8].tolist()),
+            allowance=standard_allowance(connector, stock),
         )
     ]
 

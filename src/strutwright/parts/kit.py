@@ -14,6 +14,7 @@ from strutwright.parts.hubs import sort_hubs
 from strutwright.parts.joint import allowances, check_fit, crowded_hubs
 from strutwright.parts.struts import confusable_pairs, strut_types
 from strutwright.parts.values import Fastener, Kit, StrutType
+from strutwright.sentences import note
 from strutwright.shape.measure import spoke_table
 from strutwright.shape.shell import Shell
 from strutwright.values import Note
@@ -43,9 +44,7 @@ def assemble_kit(shell: Shell, choices: PartChoices) -> Kit:
     fasteners = _fasteners(shell, types, choices)
     masses, unknown = _masses(shell, types, fasteners, choices)
     if unknown:
-        notes.append(
-            Note("mass-unknown", f"The mass leaves out what nobody weighed: {', '.join(unknown)}.")
-        )
+        notes.append(note("mass-unknown", items=tuple(unknown)))
     return Kit(
         shell=shell,
         stock=stock,
@@ -70,12 +69,10 @@ def _split_notes(types: tuple[StrutType, ...], choices: PartChoices) -> list[Not
     split = [t.label for t in types if t.coupler_at and t.role != "brace"]
     if not split or choices.longest_piece is None:
         return []
-    text = (
-        f"Struts of type {', '.join(split)} are longer than the {choices.longest_piece:.3f} m "
-        f"that {choices.limited_by} allows: they are of pieces joined by couplers, which makes "
-        "them weaker against buckling."
-    )
-    return [Note("struts-split", text)]
+    said = {"types": tuple(split), "longest": choices.longest_piece}
+    if choices.limited_by:
+        return [note("struts-split.carrier", **said, carrier=choices.limited_by)]
+    return [note("struts-split.bar", **said)]
 
 
 def _n_couplers(types: tuple[StrutType, ...]) -> int:

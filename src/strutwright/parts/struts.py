@@ -13,6 +13,7 @@ from strutwright.parts.cluster import NUMERIC_ANGLE, NUMERIC_LENGTH, chained_gro
 from strutwright.parts.labels import band_patterns, label
 from strutwright.parts.split import n_pieces, split
 from strutwright.parts.values import EndCut, StrutType
+from strutwright.sentences import note, sentence
 from strutwright.shape.measure import SpokeTable, dihedrals, node_lengths
 from strutwright.shape.shell import ROLES, Shell
 from strutwright.values import Floats, Indices, Note
@@ -172,14 +173,13 @@ def confusable_pairs(
                 alike.append(f"{longer.label}/{other.label}")
                 continue
             pairs.append((longer.label, other.label))
-            words.append(f"{longer.label}/{other.label} {apart * 1000:.1f} mm")
+            said = {"first": longer.label, "second": other.label, "apart": apart}
+            words.append(sentence("types-confusable-pair", **said))
     notes = []
     if pairs:
-        text = "Strut types that are easily taken for one another: " + ", ".join(words) + "."
-        notes.append(Note("types-confusable", text))
+        notes.append(note("types-confusable", pairs=tuple(words)))
     if alike:
-        text = "Sawn alike, with another job; either serves for the other: " + ", ".join(alike)
-        notes.append(Note("types-alike", f"{text}."))
+        notes.append(note("types-alike", pairs=tuple(alike)))
     return tuple(pairs), notes
 
 

@@ -11,6 +11,7 @@ from strutwright.brief import HubTest
 from strutwright.catalogue import Connector, Source
 from strutwright.catalogue.en1990_d import LEAST_SAMPLES, characteristic, characteristic_high
 from strutwright.errors import InputError, Problem
+from strutwright.sentences import note
 from strutwright.values import Note
 
 __all__ = ["test_notes", "tested"]
@@ -99,5 +100,4 @@ def test_notes(tests: tuple[HubTest, ...]) -> tuple[Note, ...]:
     """Return what a reader should know of the workshop's tests."""
     if not _together(tests, "pull") or _together(tests, "push"):
         return ()
-    text = "Strut ends were tested in pull alone: in compression they are taken to carry as much."
-    return (Note("push-not-tested", text),)
+    return (note("push-not-tested"),)

@@ -9,12 +9,12 @@ import numpy as np
 
 from strutwright.brief import Brief, Opening
 from strutwright.errors import InputError, Problem
+from strutwright.sentences import note, told
 from strutwright.shape.fitting import Door, Slot, is_endwise
 from strutwright.shape.openings import open_door, open_slot
 from strutwright.shape.shell import Shell
 from strutwright.shape.surface import floor_area
 from strutwright.shape.vents import Vent, open_vents
-from strutwright.values import Note
 
 __all__ = ["apply_openings", "azimuth_of"]
 
@@ -87,13 +87,13 @@ def _end_door(shell: Shell, name: str) -> Shell:
         ``opening-does-not-fit``: the end wall had no room for it.
     """
     if shell.recipe.settings["ends"] == "open":
-        text = f"{name} faces an open end, which is all way in"
-        return shell.with_notes(Note("door-in-end", text))
-    for note in shell.recipe.notes:
-        if note.code == "vault-no-door":
+        return shell.with_notes(note("door-in-end.open", name=name))
+    for said in shell.recipe.notes:
+        if said.code == "vault-no-door":
             mend = "make it smaller, or raise the vault with rise or side_walls"
-            raise InputError("opening-does-not-fit", note.text, "openings", mend)
-    return shell.with_notes(Note("door-in-end", f"{name} is the door that the end wall leaves"))
+            what = told(said.text, system="both")
+            raise InputError("opening-does-not-fit", what, "openings", mend)
+    return shell.with_notes(note("door-in-end.wall", name=name))
 
 
 def _vent_area(shell: Shell, wish: Opening) -> float:

@@ -14,9 +14,9 @@ from itertools import pairwise
 import numpy as np
 
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape.edit import assemble, loosen, pair
 from strutwright.shape.shell import Shell
-from strutwright.values import Note
 
 __all__ = ["add_braces", "usual_rows"]
 
@@ -55,11 +55,7 @@ def add_braces(shell: Shell, rows: str | Sequence[int]) -> Shell:
     if rows != "auto":
         return braced
     n = int((braced.role == "brace").sum())
-    text = (
-        f"inner braces stand in ribs {', '.join(map(str, chosen))} of {len(ribs)}, {n} in all: "
-        "the usual spacing, not yet chosen by a structural check"
-    )
-    return braced.with_notes(Note("braces-usual", text))
+    return braced.with_notes(note("braces-usual", ribs=tuple(chosen), of=len(ribs), n=n))
 
 
 def usual_rows(shell: Shell) -> tuple[int, ...]:

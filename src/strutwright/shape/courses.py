@@ -23,6 +23,7 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import dijkstra
 
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape import topology
 from strutwright.values import Faces, Floats, Indices, Note
 
@@ -95,11 +96,8 @@ def courses_kept(truncation: str | Fraction | int, total: int) -> tuple[int, tup
         if 0 < share < 1:
             kept = min(max(kept, 1), total - 1)
         if kept != exact:
-            text = (
-                f"{share} of {total} courses is {float(exact):g}: {kept} courses are kept, "
-                "the nearest whole number"
-            )
-            notes = (Note("shape-truncation-rounded", text),)
+            values = {"share": str(share), "total": total, "exact": float(exact), "kept": kept}
+            notes = (note("shape-truncation-rounded", **values),)
     if not 1 <= kept <= total - 1:
         what = f"truncation {truncation} keeps {kept} of {total} courses of the sphere"
         raise InputError("shape-truncation", what, "shape.truncation", mend)

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.errors import InputError, ResultError
+from strutwright.sentences import note
 from strutwright.shape import topology
 from strutwright.shape.courses import (
     courses_from_base,
@@ -103,13 +104,9 @@ def _cut(spec: DomeSpec, net: Net, height: Floats) -> tuple[Faces, Indices, tupl
         part = keep_height(net.faces, height, share) if 0 < share < 1 else None
         if part is not None:
             ring = topology.boundary_rings(part)[0]
-            text = (
-                f"courses of this class and pose are not level: the cut is by height, its base "
-                f"ring {float(1 - height[ring].mean()) / 2:.3f} of the sphere's height from the "
-                f"top and uneven by {float(np.ptp(height[ring])):.3g} R before levelling"
-            )
+            below, spread = float(1 - height[ring].mean()) / 2, float(np.ptp(height[ring]))
             course = courses_from_base(part, len(height))
-            return part, course, (Note("shape-cut-by-height", text),)
+            return part, course, (note("shape-cut-by-height", share=below, spread=spread),)
     kept, notes = courses_kept(spec.truncation, int(steps.max()))
     return keep_courses(net.faces, steps, kept), kept - steps, notes
 
@@ -151,23 +148,19 @@ def _levelled(
         except ResultError as error:
             if wish == "whole":
                 raise _with_nearest(spec, net, points, (ring, top), error) from None
-            text = f"the base ring alone was levelled: {error.what}"
-            notes = (Note("level-base-ring", text),)
+            notes = (note("level-base-ring", why=error.what),)
         else:
             far = float(np.linalg.norm(moved - points, axis=1).max())
-            text = (
-                f"the base ring was uneven by {spread:.4g} R; all hubs moved, {far:.4g} R at most"
-            )
-            notes = (Note("level-base-whole", text),)
+            notes = (note("level-base-whole", spread=spread, far=far),)
             return _set_up(net, moved, part, top), "whole", notes
     flat = level_ring(_set_up(net, points, part, top), ring)
     if (np.linalg.det(flat[part]) > 0).all():
         return flat, "ring", notes
-    what = f"the base ring is uneven by {spread:.4g} R: levelled alone it would turn faces over"
+    uneven = note("level-base-none", spread=spread)
     if wish == "ring":
         mend = 'keep another number of courses, or set level_base = "none"'
-        raise InputError("level-base-impossible", what, "shape.level_base", mend)
-    return _set_up(net, points, part, top), "none", (Note("level-base-none", what),)
+        raise InputError("level-base-impossible", uneven.text, "shape.level_base", mend)
+    return _set_up(net, points, part, top), "none", (uneven,)
 
 
 def _with_nearest(
@@ -239,7 +232,6 @@ def _shell(spec: DomeSpec, points: HubPoints, part: Faces, rows: Indices) -> She
         "level_base": spec.level_base,
         "sphere_centre": [0.0, 0.0, -lowest],
     }
-    uneven = f"the base ring is uneven: its hubs differ in height by {spread:.4g} R"
     return Shell(
         hubs=hubs[order],
         struts=struts,
@@ -253,7 +245,7 @@ def _shell(spec: DomeSpec, points: HubPoints, part: Faces, rows: Indices) -> She
             settings,
             1.0,
             "level" if level else "uneven",
-            notes=() if level else (Note("base-uneven", uneven),),
+            notes=() if level else (note("base-uneven.share", spread=spread),),
         ),
     )
 

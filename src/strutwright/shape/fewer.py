@@ -10,6 +10,7 @@ import numpy as np
 
 from strutwright.errors import InputError
 from strutwright.progress import SILENT, Progress
+from strutwright.sentences import note
 from strutwright.shape.fewer_tradeoff import Entry, Tradeoff, length_tradeoff, meet_classes
 from strutwright.shape.shell import Shell
 from strutwright.values import HubPoints, Note
@@ -110,11 +111,8 @@ def _moved(shell: Shell, start: Entry, entry: Entry) -> Shell:
         f"{_mm(entry.drift)}"
     )
     if entry.smallest_fold < start.smallest_fold / 2:
-        text = (
-            f"the smallest fold between two faces is {np.degrees(entry.smallest_fold):.1f} deg "
-            f"({np.degrees(start.smallest_fold):.1f} deg before): the shell is flatter there"
-        )
-        notes = (*notes, Note("lengths-flatter", text))
+        flatter = note("lengths-flatter", fold=entry.smallest_fold, before=start.smallest_fold)
+        notes = (*notes, flatter)
     recipe = replace(
         shell.recipe, steps=(*shell.recipe.steps, said), notes=(*shell.recipe.notes, *notes)
     )
@@ -151,11 +149,8 @@ def _confusable(entry: Entry) -> tuple[Note, ...]:
     notes = []
     for longer, shorter in pairwise(sizes.tolist()):
         if longer - shorter < max(CONFUSABLE, CONFUSABLE_SHARE * longer):
-            text = (
-                f"struts of {_mm(longer)} and {_mm(shorter)} are easily taken for each other: "
-                "mark both ends clearly"
-            )
-            notes.append(Note("lengths-confusable", text))
+            values = {"longer": longer, "shorter": shorter, "apart": longer - shorter}
+            notes.append(note("lengths-confusable", **values))
     return tuple(notes)
 
 

@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.sentences import note
+from strutwright.sentences import Sentence, note, sentence
 from strutwright.shape.corridor import triangulate_strip
 from strutwright.shape.edit import Net, pair
 from strutwright.values import ArrayValue, Floats, Note
@@ -77,12 +77,8 @@ def add_gables(net: Net, gable: Gable) -> tuple[Note, ...]:
     _ring(net)
     width, height = gable.door
     if layout.door == "none":
-        text = (
-            f"a door of {width:.3g} x {height:.3g} m does not fit into an end wall "
-            f"{gable.section[:, 1].max():.3g} m high, so there is none; {_largest(gable)}; a "
-            "higher rise or side walls make room"
-        )
-        return (Note("vault-no-door", text),)
+        wall = float(gable.section[:, 1].max())
+        return (note("vault-no-door", width=width, height=height, wall=wall, room=_largest(gable)),)
     clear = 2 * layout.posts[0].y
     high = height if layout.door == "frame" else layout.posts[0].heights[-1]
     return (note("vault-door", width=clear, height=high),)
@@ -113,15 +109,23 @@ def _door_height(gable: Gable, width: float) -> float:
     return max(_frame_height(gable, width), 0.0 if row is None else float(gable.section[row, 1]))
 
 
-def _largest(gable: Gable) -> str:
-    """Return in words the highest door of the width asked, and the widest of the height asked."""
+def _largest(gable: Gable) -> tuple[Sentence, ...]:
+    """Return the highest door of the width asked, and the widest of the height asked."""
     width, height = gable.door
     highest = _door_height(gable, width)
     widths = np.arange(1, int(1000 * width)) / 1000
     wide = [one for one in widths.tolist() if _door_height(gable, one) >= height]
-    words = [f"{width:.3g} m wide it may be {highest:.2f} m high"] if highest > 0 else []
-    words += [f"{height:.3g} m high it may be {max(wide):.2f} m wide"] if wide else []
-    return ", ".join(words) or "it has no room for a door"
+    words = []
+    if highest > 0:
+        words.append(sentence("vault-door-room.high", width=width, height=_down(highest)))
+    if wide:
+        words.append(sentence("vault-door-room.wide", height=height, width=_down(max(wide))))
+    return tuple(words) or (sentence("vault-door-room.none"),)
+
+
+def _down(length: float) -> float:
+    """Return `length` rounded down to the centimetre, m: a limit is never told too large."""
+    return float(np.floor(100 * length + 1e-9)) / 100
 
 
 def _layout(gable: Gable) -> _Layout:

@@ -10,6 +10,7 @@ from scipy.sparse.csgraph import breadth_first_order, connected_components
 from scipy.spatial import cKDTree
 
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape import topology
 from strutwright.shape.edit import Net, assemble
 from strutwright.shape.shell import Recipe, Shell
@@ -83,8 +84,7 @@ def _merge(lines: Floats, tolerance: float) -> tuple[HubPoints, StrutEnds, list[
     struts = np.unique(rows[proper], axis=0)
     notes = []
     if len(struts) < len(lines):
-        text = f"{len(lines) - len(struts)} lines drawn twice or shorter than the tolerance dropped"
-        notes.append(Note("import-lines-dropped", text))
+        notes.append(note("import-lines-dropped", n=len(lines) - len(struts)))
     if not len(struts):
         raise InputError("import-empty", "every line is shorter than the tolerance", "import", MEND)
     return hubs, struts, notes
@@ -174,8 +174,7 @@ def _settled(hubs: HubPoints, base: Indices, tolerance: float) -> tuple[HubPoint
     if high - low <= tolerance:
         moved[base, 2] = 0.0
         return moved, "level", []
-    text = f"the base ring is not level: {high - low:.3f} m between its lowest and highest hub"
-    return moved, "uneven", [Note("base-uneven", text)]
+    return moved, "uneven", [note("base-uneven.read", spread=high - low)]
 
 
 def _centre(plan: Floats) -> Floats:
@@ -205,8 +204,7 @@ def _along_x(hubs: HubPoints, base: Indices) -> tuple[HubPoints, list[Note]]:
     turned[:, :2] = hubs[:, :2] @ np.array([[long[0], -long[1]], [long[1], long[0]]])
     middle = (turned[base, :2].min(axis=0) + turned[base, :2].max(axis=0)) / 2
     turned[:, :2] -= middle
-    text = f"the old kit is turned by {np.degrees(-angle):.1f} deg so that its length lies along x"
-    return turned, [Note("import-turned", text)]
+    return turned, [note("import-turned", turn=-angle)]
 
 
 def _courses(struts: StrutEnds, base: Indices, n_hubs: int) -> Indices:

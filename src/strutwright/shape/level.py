@@ -19,6 +19,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.errors import InputError, ResultError
+from strutwright.sentences import sentence
 from strutwright.shape import topology
 from strutwright.shape.subdivide import Net
 from strutwright.shape.symmetric import Orbits, hub_rows, net_orbits, spread_out, tangents
@@ -117,18 +118,15 @@ def _check_whole(net: Net, points: HubPoints, moved: HubPoints, spread: float) -
     before, after = (_lengths(hubs, struts) for hubs in (points, moved))
     shortest = float((after / before).min())
     if spread > LEVEL_SPREAD:
-        what = f"with the seed's symmetry kept the base ring keeps a spread of {spread:.4g} R"
+        what = sentence("level-base-impossible.spread", spread=spread)
     elif shortest < VANISHED:
-        what = "a level base with the seed's symmetry would lay hubs on one another"
+        what = sentence("level-base-impossible.meet")
     elif (np.linalg.det(moved[net.faces]) <= 0).any():
-        what = "a level base with the seed's symmetry would turn faces over"
+        what = sentence("level-base-impossible.over")
     elif shortest < 1 - SHORTENING:
-        what = (
-            "a level base with the seed's symmetry would shorten a strut to "
-            f"{shortest:.0%} of its length, below {1 - SHORTENING:.0%}"
-        )
+        what = sentence("level-base-impossible.short", share=shortest, least=1 - SHORTENING)
     elif _inward(net, moved) > _inward(net, points):
-        what = "a level base with the seed's symmetry would fold struts inwards"
+        what = sentence("level-base-impossible.fold")
     else:
         return
     mend = 'set level_base = "ring", or cut the sphere elsewhere'

@@ -9,6 +9,7 @@ import numpy as np
 
 from strutwright.brief import Brief, Shape
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape.braces import add_braces
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.shell import Shell
@@ -89,8 +90,7 @@ def _long_dome(brief: Brief, shape: Shape, width: float, limit: float) -> Shell:
         longest = float(node_lengths(shell).max())
         if longest <= limit:
             break
-    text = f"no division is given: [{b}, {b if along else 0}] gives struts up to {longest:.3g} m"
-    return shell.with_notes(Note("shape-chosen", text))
+    return shell.with_notes(note("shape-chosen.long", b=b, c=b if along else 0, longest=longest))
 
 
 def _vault(brief: Brief, shape: Shape, width: float, limit: float) -> Shell:
@@ -121,8 +121,7 @@ def _vault(brief: Brief, shape: Shape, width: float, limit: float) -> Shell:
     if gaps is not None:
         return shell
     found = shell.recipe.settings["gaps"]
-    text = f"no division is given: {found} row gaps over the arch keep struts within {limit:.3g} m"
-    return shell.with_notes(Note("shape-chosen", text))
+    return shell.with_notes(note("shape-chosen.vault", gaps=found, limit=limit))
 
 
 def _floor_note(sizes: Sizes, shell: Shell) -> tuple[Note, ...]:
@@ -132,8 +131,4 @@ def _floor_note(sizes: Sizes, shell: Shell) -> tuple[Note, ...]:
     found = measure_sizes(shell, headroom=False).floor_area or 0.0
     if np.isclose(found, sizes.floor_area, rtol=0.005):
         return ()
-    text = (
-        f"width and length give a floor of {found:.4g} m², not the {sizes.floor_area:.4g} m² "
-        "wished for"
-    )
-    return (Note("size-floor", text),)
+    return (note("size-floor", found=found, wished=sizes.floor_area),)

@@ -8,6 +8,7 @@ from typing import Final
 
 from strutwright.brief import Brief, Shape
 from strutwright.progress import SILENT, Progress, step
+from strutwright.sentences import note
 from strutwright.shape.apply import apply_openings
 from strutwright.shape.choose import division_for, dome_alternatives, nearest_cut
 from strutwright.shape.dome import DomeSpec, dome
@@ -104,12 +105,9 @@ def dome_spec(brief: Brief) -> tuple[DomeSpec, tuple[Note, ...]]:
         like = DomeSpec(level_base=None)
         choices = dome_alternatives(sizes_of(brief), longest_piece(brief), like)
         chosen = choices[0]
-        seed, division = chosen.seed, list(chosen.division)
-        text = (
-            f"no shape is given: {seed}, division {division}, {chosen.truncation} courses, the "
-            f"first of {len(choices)} alternatives"
-        )
-        return chosen.spec or like, (Note("shape-chosen", text),)
+        b, c = chosen.division
+        said = {"seed": chosen.seed, "courses": chosen.truncation, "n": len(choices)}
+        return chosen.spec or like, (note("shape-chosen.free", b=b, c=c, **said),)
     is_default = shape.level_base == "whole" and "shape.level_base" not in dict(brief.lines)
     spec = DomeSpec(
         radius=None,
@@ -131,10 +129,9 @@ def _completed(spec: DomeSpec, shape: Shape, bound: float) -> tuple[DomeSpec, tu
     suit_rise = shape.truncation is None and None not in {wish.width, wish.rise}
     if shape.division is None:
         spec = replace(spec, division=division_for(spec, bound, suit_rise=suit_rise))
-        text = f"no division is given: {list(spec.division)} suits struts of {bound:.3g} m"
-        notes.append(Note("shape-chosen", text))
+        b, c = spec.division
+        notes.append(note("shape-chosen.division", b=b, c=c, bound=bound))
     if suit_rise:
         spec = replace(spec, truncation=nearest_cut(spec))
-        text = f"no truncation is given: {spec.truncation} courses come nearest to the rise"
-        notes.append(Note("shape-chosen", text))
+        notes.append(note("shape-chosen.truncation", courses=spec.truncation))
     return spec, tuple(notes)

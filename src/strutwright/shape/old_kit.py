@@ -6,11 +6,13 @@ from typing import Final
 
 from strutwright.brief import Brief, read_old_kit
 from strutwright.errors import InputError, Problem
+from strutwright.sentences import Sentence, note, sentence
 from strutwright.shape.dome import dome
 from strutwright.shape.imported import shell_from_lines
 from strutwright.shape.recognise import Match, recognise
 from strutwright.shape.shell import Shell
 from strutwright.shape.sizing import AGREE, Sizes, measure_sizes
+from strutwright.units import show_area, show_length
 from strutwright.values import Note
 
 __all__ = ["match_words", "old_shell"]
@@ -40,7 +42,7 @@ def old_shell(brief: Brief, sizes: Sizes) -> Shell:
             shell = _recognised(kit.lengths, shape.file)
         else:
             shell = shell_from_lines(kit.lines, shape.join)
-            shell = shell.with_notes(Note("import-read", _what_was_read(shell, shape.file)))
+            shell = shell.with_notes(_what_was_read(shell, shape.file))
     except InputError as error:
         raise InputError.of(
             Problem(p.code, p.what, f"{path.name}, {p.where}", p.mend) for p in error.problems
@@ -49,31 +51,43 @@ def old_shell(brief: Brief, sizes: Sizes) -> Shell:
     return shell
 
 
-def _what_was_read(shell: Shell, name: str) -> str:
-    braces = int((shell.role == "brace").sum())
-    return (
-        f"{name}: {len(shell.hubs)} hubs, {len(shell.struts)} struts, of them {braces} that bound "
-        f"no face, {len(shell.faces)} faces"
+def _what_was_read(shell: Shell, name: str) -> Note:
+    return note(
+        "import-read",
+        name=name,
+        hubs=len(shell.hubs),
+        struts=len(shell.struts),
+        braces=int((shell.role == "brace").sum()),
+        faces=len(shell.faces),
     )
 
 
 def _recognised(lengths: tuple[tuple[float, int], ...], name: str) -> Shell:
     matches = recognise(lengths)
     best = matches[0]
-    text = f"{name} is recognised as {match_words(best)}"
     others = [match_words(m) for m in matches[1:] if m.misfit <= best.misfit + ALIKE]
+    said = note("import-recognised", name=name, dome=match_words(best))
     if others:
-        text += "; it may as well be " + ", or ".join(others[:MOST_NAMED])
-    return dome(best.spec).with_notes(Note("import-recognised", text))
+        named = tuple(others[:MOST_NAMED])
+        said = note("import-recognised.more", name=name, dome=match_words(best), others=named)
+    return dome(best.spec).with_notes(said)
 
 
-def match_words(match: Match) -> str:
+def match_words(match: Match) -> Sentence:
     """Return a dome that was recognised, in words."""
     spec = match.spec
-    return (
-        f"a dome of the {spec.seed}, division {list(spec.division)}, point law {spec.point_law}, "
-        f"{spec.truncation} courses, {match.hubs} hubs, {match.width:.3f} m wide, joints taking "
-        f"{match.allowance * 1000:.0f} mm an end; lengths fit within {match.misfit * 1000:.1f} mm"
+    b, c = spec.division
+    return sentence(
+        "dome-recognised",
+        seed=spec.seed,
+        b=b,
+        c=c,
+        law=spec.point_law,
+        courses=spec.truncation,
+        hubs=match.hubs,
+        width=match.width,
+        allowance=match.allowance,
+        misfit=match.misfit,
     )
 
 
@@ -83,7 +97,8 @@ def _check_sizes(brief: Brief, sizes: Sizes, shell: Shell) -> None:
     for key in ("width", "rise", "floor_area"):
         wish, is_ = getattr(sizes, key), getattr(found, key)
         if wish is not None and abs(is_ - wish) > AGREE * wish:
-            what = f"the old kit has {key} {is_:.4g}, but {wish:.4g} is given (m, m2)"
+            show = show_area if key == "floor_area" else show_length
+            what = f"the old kit has {key} {show(is_, 'both')}, but {show(wish, 'both')} is given"
             mend = f"leave {key} out: an old kit keeps its size"
             where = brief.where(f"size.{key}")
             problems.append(Problem("size-contradiction", what, where, mend))

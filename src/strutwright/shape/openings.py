@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.sentences import note
 from strutwright.shape import topology
 from strutwright.shape.corridor import Corridor, Hole, hole_of, touched, triangulate_strip
 from strutwright.shape.edit import Net, assemble, loosen
@@ -28,7 +29,6 @@ from strutwright.shape.frames import can_stand, door_frame, slot_frame
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.shell import Recipe, Shell
 from strutwright.shape.steady import mechanisms, steadied
-from strutwright.values import Note
 
 __all__ = ["open_door", "open_slot"]
 
@@ -180,9 +180,8 @@ def _framed(shell: Shell, opening: Door | Slot, corridor: Corridor, hole: Hole) 
     net.face_groups[f"{name}.infill"] = [tuple(row) for row in strip.tolist()]
     made = assemble(net, _recipe(shell, opening, corridor))
     gone = len(shell.struts) - len(set(map(tuple, shell.struts.tolist())) & _kept(net))
-    ring = "is cut there" if is_cut else "is closed by a threshold tie"
-    text = f"{name}: {gone} struts taken out, {len(inner)} hubs in its frame; the base ring {ring}"
-    return made.with_notes(Note("opening-cut", text))
+    way = "opening-cut.cut" if is_cut else "opening-cut.closed"
+    return made.with_notes(note(way, name=name, struts=gone, hubs=len(inner)))
 
 
 def _kept(net: Net) -> set[tuple[int, int]]:
@@ -190,12 +189,11 @@ def _kept(net: Net) -> set[tuple[int, int]]:
 
 
 def _recipe(shell: Shell, opening: Door | Slot, corridor: Corridor) -> Recipe:
-    turn = np.rad2deg(corridor.azimuth - opening.azimuth)
+    turn = float(corridor.azimuth - opening.azimuth)
     kind = type(opening).__name__.lower()
     notes = shell.recipe.notes
-    if abs(turn) > 0.05:
-        text = f"{opening.name} was turned by {turn:+.1f} degrees, where it cuts least"
-        notes = (*notes, Note("opening-turned", text))
+    if abs(turn) > np.radians(0.05):
+        notes = (*notes, note("opening-turned", name=opening.name, turn=turn))
     step = f"{kind} {opening.name}: {corridor.width:.3f} m wide"
     return replace(shell.recipe, steps=(*shell.recipe.steps, step), notes=notes)
 

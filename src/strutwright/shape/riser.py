@@ -7,9 +7,10 @@ from dataclasses import replace
 import numpy as np
 
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape.edit import assemble, loosen, pair
 from strutwright.shape.shell import Shell
-from strutwright.values import Floats, Indices, Note
+from strutwright.values import Floats, Indices
 
 __all__ = ["feet_of", "raise_on_legs"]
 
@@ -59,11 +60,11 @@ def raise_on_legs(shell: Shell, height: float | Floats) -> Shell:
             net.set_role(feet[k], base[after], "tie")
     net.hub_groups["feet"] = feet
     step = f"riser: legs of {float(heights.min()):.3f} to {float(heights.max()):.3f} m"
-    text = f"{len(feet)} legs with {len(base) - cut} diagonal ties stand under the base ring"
+    said = note("riser-legs", legs=len(feet), ties=len(base) - cut)
     recipe = replace(
         shell.recipe,
         steps=(*shell.recipe.steps, step),
-        notes=(*shell.recipe.notes, Note("riser-legs", text)),
+        notes=(*shell.recipe.notes, said),
     )
     return assemble(net, recipe)
 

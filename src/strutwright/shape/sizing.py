@@ -15,6 +15,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from strutwright.errors import InputError
+from strutwright.sentences import note, sentence, told
 from strutwright.shape.measure import floor_area, headroom_area, node_lengths, width
 from strutwright.shape.shell import Shell
 from strutwright.values import Note
@@ -25,13 +26,13 @@ AGREE: Final = 0.005
 """Two given sizes agree when they differ by at most this share: our choice, as briefs are rounded
 to the centimetre or the half inch."""
 NAMES: Final = {
-    "width": ("m", 1),
-    "floor_area": ("m²", 2),
-    "rise": ("m", 1),
-    "longest_strut": ("m", 1),
-    "headroom": ("m", 1),
+    "width": 1,
+    "floor_area": 2,
+    "rise": 1,
+    "longest_strut": 1,
+    "headroom": 1,
 }
-"""Unit of each size and the power of the radius with which it grows, in order of precedence."""
+"""Each size and the power of the radius with which it grows, in order of precedence."""
 
 
 @dataclass(frozen=True)
@@ -115,8 +116,8 @@ def scale_for(
             continue
         if not low <= limit <= high:
             raise _contradiction((leading, name), given, found, factor, "")
-        text = f"{_say(name, given[name])} moves the size by {limit / factor - 1:+.1%}"
-        notes += (Note("size-moved", f"{text}, within the freedom given"),)
+        bound_said = sentence(f"size-said.{name}", x=given[name])
+        notes += (note("size-moved", bound=bound_said, by=limit / factor - 1),)
         factor = limit
     return factor, factor * tall, notes
 
@@ -149,7 +150,7 @@ def _given(wish: Sizes) -> dict[str, float]:
 
 
 def _factor(name: str, value: float, found: Sizes) -> float:
-    return float((value / getattr(found, name)) ** (1 / NAMES[name][1]))
+    return float((value / getattr(found, name)) ** (1 / NAMES[name]))
 
 
 def _room(wish: Sizes, found: Sizes, leading: str, factor: float) -> tuple[float, float]:
@@ -157,19 +158,19 @@ def _room(wish: Sizes, found: Sizes, leading: str, factor: float) -> tuple[float
     if wish.width_range is not None and found.width is not None:
         low, high = (edge / found.width for edge in wish.width_range)
         return low, high
-    power = NAMES[leading][1]
+    power = NAMES[leading]
     return factor * (1 - wish.freedom) ** (1 / power), factor * (1 + wish.freedom) ** (1 / power)
 
 
 def _say(name: str, value: float) -> str:
-    return f"{name.replace('_', ' ')} {value:.4g} {NAMES[name][0]}"
+    return told(sentence(f"size-said.{name}", x=value), system="both")
 
 
 def _contradiction(
     names: tuple[str, str], given: dict[str, float], found: Sizes, factor: float, mend: str
 ) -> InputError:
     leading, name = names
-    gives = getattr(found, name) * factor ** NAMES[name][1]
+    gives = getattr(found, name) * factor ** NAMES[name]
     word = {"longest_strut": "at most ", "headroom": "at least "}.get(name, "")
     what = (
         f"{_say(leading, given[leading])} gives {_say(name, gives)}, "
@@ -185,5 +186,5 @@ def _nearest(name: str, wish: Sizes, cuts: Sequence[tuple[int, float]]) -> str:
         return ""
     ratio = wish.rise / wish.width
     near = sorted(cuts, key=lambda cut: abs(cut[1] - ratio))[:2]
-    said = " and ".join(f"truncation = {k} (rise {r * wish.width:.3g} m)" for k, r in near)
+    said = " and ".join(f"truncation = {k} ({_say('rise', r * wish.width)})" for k, r in near)
     return f"the nearest cuts at this width are {said}; or set scale_rise = true"

@@ -8,21 +8,22 @@ from collections.abc import Iterator
 from typing import Final
 
 from strutwright.brief import Level
+from strutwright.sentences import Sentence, sentence
 
 __all__ = ["likely_slip"]
 
 ROOM: Final = 0.025
 """m; a corrected reading fits when it comes this near: five standard deviations, our choice."""
 SLIPS: Final = (
-    (0.3048, "feet written as metres"),
-    (1 / 0.3048, "metres written as feet"),
-    (10.0, "a digit lost"),
-    (0.1, "a digit too many"),
+    (0.3048, "slip.feet"),
+    (1 / 0.3048, "slip.metres"),
+    (10.0, "slip.lost"),
+    (0.1, "slip.more"),
 )
 
 
-def likely_slip(level: Level, expected: float) -> str:
-    """Return words to follow "put aside" on how `level` may have gone wrong; empty where unknown.
+def likely_slip(level: Level, expected: float) -> tuple[Sentence, str] | None:
+    """Return how `level` may have gone wrong and what would fit; None where unknown.
 
     Two digits that changed places are tried first, then slips of unit.
 
@@ -34,11 +35,11 @@ def likely_slip(level: Level, expected: float) -> str:
     """
     swaps = [(abs(value - expected), text) for text, value in _swapped(level)]
     if swaps and min(swaps)[0] < ROOM:
-        return f" (two digits changed places? {min(swaps)[1]} would fit)"
+        return sentence("slip.swapped"), min(swaps)[1]
     for factor, why in SLIPS:
         if abs(level.height * factor - expected) < ROOM:
-            return f" ({why}? {1000 * level.height * factor:.0f} mm would fit)"
-    return ""
+            return sentence(why), sentence("slip.fits", x=level.height * factor)
+    return None
 
 
 def _swapped(level: Level) -> Iterator[tuple[str, float]]:

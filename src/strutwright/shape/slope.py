@@ -10,6 +10,7 @@ import numpy as np
 from strutwright.adjust import Plane, fit_plane
 from strutwright.brief import Brief, Level, levels_of
 from strutwright.errors import InputError, Problem
+from strutwright.sentences import note
 from strutwright.shape.riser import raise_on_legs
 from strutwright.shape.shell import Shell
 from strutwright.shape.slips import likely_slip
@@ -136,19 +137,19 @@ def on_the_ground(shell: Shell, brief: Brief) -> Shell:
         return raise_on_legs(shell, riser) if riser > 0 else shell
     notes = _blunder_notes(ground, brief)
     if ground.fall < FLAT_ENOUGH and riser == 0:
-        text = f"the ground falls {1000 * ground.fall:.0f} mm over the base: packing takes that up"
-        return shell.with_notes(*notes, Note("slope-flat", text))
+        return shell.with_notes(*notes, note("slope-flat", fall=ground.fall))
     least = max(riser, LEAST_LEG)
     if least > riser:
-        text = f"on sloping ground the shortest leg is {1000 * LEAST_LEG:.0f} mm long"
-        notes = (*notes, Note("slope-least-leg", text))
+        notes = (*notes, note("slope-least-leg", least=LEAST_LEG))
     legs = least + ground.heights.max() - ground.heights
-    text = (
-        f"the ground falls {1000 * ground.fall:.0f} mm over the base: legs of "
-        f"{1000 * legs.min():.0f} to {1000 * legs.max():.0f} mm, each ± "
-        f"{1960 * float(ground.sigma.max()):.0f} mm or better"
+    said = note(
+        "slope-legs",
+        fall=ground.fall,
+        low=float(legs.min()),
+        high=float(legs.max()),
+        sigma=1.96 * float(ground.sigma.max()),
     )
-    return raise_on_legs(shell.with_notes(*notes, Note("slope-legs", text)), legs)
+    return raise_on_legs(shell.with_notes(*notes, said), legs)
 
 
 def _blunder_notes(ground: Ground, brief: Brief) -> tuple[Note, ...]:
@@ -156,20 +157,19 @@ def _blunder_notes(ground: Ground, brief: Brief) -> tuple[Note, ...]:
     for k in ground.plane.blunders.tolist():
         level = ground.levels[k]
         expected = level.height + float(ground.plane.residuals[k])
-        text = (
-            f"{brief.site.levels}, line {level.line}: {level.text} does not fit the others, which "
-            f"ask for {1000 * expected:.0f} mm there; it is put aside"
-            f"{likely_slip(level, expected)}. Read it again"
-        )
-        notes.append(Note("levels-blunder", text))
+        said = {
+            "file": str(brief.site.levels),
+            "line": level.line,
+            "text": level.text,
+            "expected": expected,
+        }
+        slip = likely_slip(level, expected)
+        if slip is None:
+            notes.append(note("levels-blunder", **said))
+        else:
+            notes.append(note("levels-blunder.slip", **said, slip=slip[0], would=slip[1]))
     if ground.plane.sigma > LEVEL_SIGMA:
-        text = (
-            f"the readings leave the best plane by {1000 * ground.plane.sigma:.0f} mm (standard "
-            "deviation): the ground is uneven. Read it beside every base hub, and cut the legs to "
-            "those readings"
-        )
-        notes.append(Note("levels-uneven", text))
+        notes.append(note("levels-uneven", sigma=ground.plane.sigma))
     if ground.plane.ambiguous:
-        text = "another reading might be the wrong one as well: take more readings"
-        notes.append(Note("levels-ambiguous", text))
+        notes.append(note("levels-ambiguous"))
     return tuple(notes)

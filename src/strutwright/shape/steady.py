@@ -11,12 +11,13 @@ from scipy.sparse import csc_array, eye_array
 from scipy.sparse.linalg import splu
 from scipy.spatial import cKDTree
 
+from strutwright.sentences import note
 from strutwright.shape.corridor import Corridor
 from strutwright.shape.edit import assemble, loosen
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.rigidity import length_jacobian
 from strutwright.shape.shell import Shell
-from strutwright.values import Floats, HubPoints, Indices, Note
+from strutwright.values import Floats, HubPoints, Indices
 
 __all__ = ["loose_ways", "mechanisms", "steadied"]
 
@@ -118,12 +119,7 @@ def steadied(before: Shell, after: Shell, name: str, corridor: Corridor) -> Shel
     left = loose_ways(made).shape[2] - allowed
     if left <= 0:
         return made
-    text = (
-        f"{name} leaves the pinned shell {left} movement(s) more than it had that struts hardly "
-        "resist, and no post can stand where it would hold them: turned joints must carry, or "
-        "the opening goes elsewhere"
-    )
-    return made.with_notes(Note("opening-loose", text))
+    return made.with_notes(note("opening-loose", name=name, ways=left))
 
 
 def _new_ways(before: Shell, after: Shell, there: Floats, ways: Floats) -> Floats:
@@ -269,10 +265,10 @@ def _with_posts(shell: Shell, name: str, posts: list[tuple[int, int]]) -> Shell:
         net.set_role(i, j, "post")
     net.strut_groups[f"{name}.post"] = posts
     said = f"{len(posts)} posts hold the frame of {name}"
-    text = f"{said}: without them hubs beside it could move though no strut changes its length"
+    why = note("opening-posts", posts=len(posts), name=name)
     recipe = replace(
         shell.recipe,
         steps=(*shell.recipe.steps, said),
-        notes=(*shell.recipe.notes, Note("opening-posts", text)),
+        notes=(*shell.recipe.notes, why),
     )
     return assemble(net, recipe)

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape import topology
 from strutwright.shape.archline import ArchLine, arch_line
 from strutwright.shape.courses import steps_from
@@ -233,11 +234,7 @@ def _shell(spec: LongDomeSpec, plan: _Plan, net: ClosedNet, half: HalfNet) -> Sh
     }
     notes: tuple[Note, ...] = ()
     if half.levelled:
-        text = (
-            "no mirror plane of the cap runs along struts all the way: the base ring was "
-            f"levelled, a hub by {half.levelled:.3g} R at most"
-        )
-        notes = (Note("base-levelled", text),)
+        notes = (note("base-levelled", far=half.levelled),)
     shell = assemble(parts, Recipe("long-dome", settings, plan.arch.radius, "level", notes=notes))
     return shell.with_notes(*_fold_notes(shell))
 
@@ -248,11 +245,7 @@ def _fold_notes(shell: Shell) -> tuple[Note, ...]:
     folded = int((angles > np.pi + FOLD).sum())
     if not folded:
         return ()
-    text = (
-        f"{folded} struts lie in a valley, {np.degrees(angles.max() - np.pi):.1f} degrees deep at "
-        "most: look at snap-through there"
-    )
-    return (Note("folds-inwards", text),)
+    return (note("folds-inwards", struts=folded, deep=float(angles.max() - np.pi)),)
 
 
 def _placed(plan: _Plan, half: HalfNet) -> HubPoints:

@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape import topology
 from strutwright.shape.archline import ArchLine, arch_line
 from strutwright.shape.edit import Net, assemble
@@ -108,11 +109,7 @@ def vault(spec: VaultSpec) -> Shell:
         )
     else:
         _name_end_ribs(parts, plan, len(section))
-        text = (
-            "the ends are open: without a stiff rib a vault keeps mechanisms, so each end rib "
-            "needs a second chord or a heavier section (group struts.end_rib)"
-        )
-        notes = (Note("vault-end-rib", text),)
+        notes = (note("vault-end-rib"),)
     settings = {
         "width": spec.width,
         "length": plan.length,

@@ -8,9 +8,10 @@ from typing import Final, Literal
 import numpy as np
 
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.shape.edit import assemble, loosen
 from strutwright.shape.shell import Shell
-from strutwright.values import Floats, Indices, Note
+from strutwright.values import Floats, Indices
 
 __all__ = ["Vent", "open_vents", "vent_faces"]
 
@@ -122,10 +123,10 @@ def _marked(shell: Shell, vent: Vent, faces: Indices, area: float) -> Shell:
         hinges.append((min(first, second), max(first, second)))
     net.strut_groups[f"{vent.name}.hinge"] = hinges
     step = f"vent {vent.name}: {len(faces)} faces, {area:.3f} m2"
-    text = f"{vent.name}: {len(faces)} faces open, {area:.2f} m2 for the {vent.area:.2f} m2 asked"
+    said = note("vent-faces", name=vent.name, faces=len(faces), area=area, asked=vent.area)
     recipe = replace(
         shell.recipe,
         steps=(*shell.recipe.steps, step),
-        notes=(*shell.recipe.notes, Note("vent-faces", text)),
+        notes=(*shell.recipe.notes, said),
     )
     return assemble(net, recipe)

@@ -72,7 +72,7 @@ def test_a_reading_written_down_twice_counts_once_and_is_named():
     assert [r.value for r in result.readings] == [6.0, 6.004]
     assert [n.code for n in result.notes] == ["readings-twice"] * 2
     assert "lines 2 and 3" in result.notes[0].text
-    assert "4.0 mm apart" in result.notes[1].text
+    assert "4 mm apart" in result.notes[1].text
 
 
 @pytest.mark.parametrize("text", ["", "# nothing but remarks\n"])

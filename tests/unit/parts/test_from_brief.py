@@ -15,7 +15,7 @@ def brief(text):
 def test_parcel_limits_the_pieces_of_a_full_kit_and_the_bar_those_of_hubs_alone():
     full, _ = part_choices(brief('[struts]\nstock = "emt-1"\n[delivery]\ncarrier = "parcel-175"\n'))
     assert full.longest_piece == pytest.approx(1.71)
-    assert full.limited_by == "the carrier parcel-175"
+    assert full.limited_by == "parcel-175"
     hubs, _ = part_choices(brief('[struts]\nstock = "emt-1"\n[delivery]\nkit = "hubs-only"\n'))
     assert hubs.longest_piece == pytest.approx(3.048 - 0.005)
 

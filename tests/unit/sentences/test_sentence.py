@@ -3,6 +3,7 @@
 import copy
 import pickle
 import re
+import string
 import sys
 
 import numpy as np
@@ -10,13 +11,13 @@ import pytest
 
 from strutwright.sentences import LANGUAGES, Sentence, note, sentence, sentences, told
 
-FIELDS = re.compile(r"{(\w+)(?::#?([^}|]*))?[^}]*}")
+FIELDS = re.compile(r"{[^}]*}")
 
 
 def _fields(text):
     """Return the fields with their quantity; the words of a counted thing are the language's."""
-    return sorted((name, "#" if "#" in text.split(name)[1][:2] else kind) for name, kind in
-                  FIELDS.findall(text))  # fmt: skip
+    parts = ((name, kind) for _, name, kind, _ in string.Formatter().parse(text) if name)
+    return sorted((name, "#" if kind.startswith("#") else kind) for name, kind in parts)
 
 
 @pytest.fixture

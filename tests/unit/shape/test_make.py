@@ -47,9 +47,11 @@ def test_without_a_division_struts_keep_within_bars_and_parcel():
 
 def test_a_rise_that_the_cut_does_not_give_is_refused_with_the_nearest_cuts():
     wish = 'width = "6.0 m"\nrise = "2.0 m"'
-    with pytest.raises(InputError, match=r"width 6 m gives rise 3 m, but rise 2 m") as caught:
+    with pytest.raises(
+        InputError, match=r"width 6000 mm .* gives rise 3000 mm .*, but rise 2000 mm"
+    ) as caught:
         make_shell(brief(wish, 'division = [2, 0]\ntruncation = "1/2"'))
-    assert "truncation = 2 (rise 1.76 m)" in caught.value.mend
+    assert "truncation = 2 (rise 1763 mm (5' 9 7/16\"))" in caught.value.mend
     shell = make_shell(brief(wish, 'division = [2, 0]\ntruncation = "1/2"\nscale_rise = true'))
     assert shell.hubs[:, 2].max() == pytest.approx(2.0)
     assert measure.width(shell) == pytest.approx(6.0)

@@ -151,10 +151,10 @@ def test_a_door_that_does_not_fit_is_told_the_largest_that_does(gaps, door):
         return {note.code: note.text for note in vault(spec).recipe.notes}
 
     told = made(*door)["vault-no-door"]
-    found = re.findall(r"m (?:wide|high) it may be ([\d.]+) m (high|wide)", told)
+    found = re.findall(r"m (?:wide|high) it may be (\d+) mm (high|wide)", told)
     assert found
     for size, which in found:
         for more, code in ((-0.01, "vault-door"), (0.015, "vault-no-door")):
-            tried = float(size) + more
+            tried = int(size) / 1000 + more
             size_tried = (door[0], tried) if which == "high" else (tried, door[1])
             assert code in made(*size_tried), (told, size_tried)

@@ -8,6 +8,7 @@ import numpy as np
 from pydantic import BaseModel, ConfigDict, Field
 
 from strutwright.design import Design
+from strutwright.sentences import told
 from strutwright.structure import governing
 from strutwright.structure.analyse import Analysis
 from strutwright.structure.first import snow_depths
@@ -126,7 +127,7 @@ def structure_section(design: Design) -> dict[str, Any]:
         "strut_loss": _lost(design),
         "mend": [
             {
-                "change": mend.change,
+                "change": told(mend.change, system=design.brief.project.show),
                 "passes": mend.passes,
                 "mass": mend.mass,
                 "price": mend.price,
