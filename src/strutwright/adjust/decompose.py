@@ -140,7 +140,10 @@ def _unobserved(design: csr_array, motions: Floats) -> Floats:
 
 
 def rigid_motions(points: Floats, free: Indices) -> Floats:
-    """Return (u, k) shifts and turns of `points` (P, D), of the coordinates `free` alone."""
+    """Return (u, k) shifts, turns and growth of `points` (P, D), of the coordinates `free` alone.
+
+    Growth is what bearings and angles without a distance leave open.
+    """
     n_points, n_axes = points.shape
     centred = points - points.mean(axis=0)
     columns = []
@@ -153,4 +156,5 @@ def rigid_motions(points: Floats, free: Indices) -> Floats:
             turn = np.zeros((n_points, n_axes))
             turn[:, first], turn[:, second] = -centred[:, second], centred[:, first]
             columns.append(turn.ravel())
+    columns.append(centred.ravel())
     return np.column_stack(columns)[free]

@@ -12,9 +12,13 @@ from scipy.sparse import coo_array, csr_array
 
 from strutwright.values import ArrayValue, Floats, Indices
 
-__all__ = ["Network", "Observation", "Stencil", "observed", "residual_jacobian"]
+__all__ = ["ANGULAR", "Network", "Observation", "Stencil", "observed", "residual_jacobian"]
 
-_WITHOUT_AXIS: Final = ("distance", "combination")
+_WITHOUT_AXIS: Final = ("distance", "combination", "bearing", "direction", "angle")
+_ENDS: Final = {
+    "distance": 2, "difference": 2, "coordinate": 1, "bearing": 2, "direction": 2, "angle": 3,
+}  # fmt: skip
+ANGULAR: Final = ("bearing", "direction", "angle")
 
 
 @dataclass(frozen=True)
@@ -26,18 +30,24 @@ class Observation:
     kind : str
         ``distance`` between two points; ``difference`` of the coordinate `axis` from the first
         to the second point (a levelled height difference); ``coordinate`` `axis` of one point;
-        ``combination``, the sum of `factors` times the coordinates of `ends`.
+        ``combination``, the sum of `factors` times the coordinates of `ends`; on the plan of the
+        first two axes ``bearing`` from the first to the second point, ``direction`` the same less
+        the unknown zero of its setup, ``angle`` at the first point from the second to the third.
     ends : tuple of int
-        The two points, the one, or those of a combination.
-    value : float, m
-    sigma : float, m
-        Standard deviation before the adjustment.
+        The two points, the one, those of a combination, or the three of an angle.
+    value : float, m or rad
+        Bearings and angles turn from axis 0 to axis 1: clockwise from north where points are
+        (north, east), counterclockwise from east where they are (east, north).
+    sigma : float, m or rad
+        Standard deviation before the adjustment; of a weight w it is 1 / sqrt(w).
     axis : int
-        Coordinate that is meant; not used by a distance.
+        Coordinate that is meant; of a coordinate and a difference alone.
     name : str
         What the reader knows it by.
     factors : tuple of (D,) tuples
         Of a combination, a row for each end.
+    setup : str
+        Directions from one point with the same setup were read with one zero.
     """
 
     kind: str
@@ -47,6 +57,7 @@ class Observation:
     axis: int = 2
     name: str = ""
     factors: tuple[tuple[float, ...], ...] = ()
+    setup: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,7 +76,7 @@ class Network(ArrayValue):
     ------
     ValueError
         Shapes do not fit, an observation names a point or an axis that is not there, has no
-        positive sigma, or is a distance of points that lie in one place.
+        positive sigma, or is a distance, bearing or angle of points that lie in one place.
     """
 
     points: Floats
@@ -83,15 +94,22 @@ class Network(ArrayValue):
             raise ValueError(msg)
         for observation in self.observations:
             _check(observation, *self.points.shape)
-            if observation.kind == "distance":
-                first, second = self.points[list(observation.ends)]
-                if (first == second).all():
-                    msg = f"the points of a distance lie in one place: {observation}"
-                    raise ValueError(msg)
+            _check_apart(observation, self.points)
+
+
+def _check_apart(observation: Observation, points: Floats) -> None:
+    angular = observation.kind in ANGULAR
+    if not angular and observation.kind != "distance":
+        return
+    at = points[list(observation.ends)][:, : 2 if angular else None]
+    if (at[1:] == at[0]).all(axis=1).any():
+        what = "an" if observation.kind == "angle" else "a"
+        msg = f"the points of {what} {observation.kind} lie in one place: {observation}"
+        raise ValueError(msg)
 
 
 def _check(observation: Observation, n_points: int, n_axes: int) -> None:
-    n_ends = {"distance": 2, "difference": 2, "coordinate": 1}.get(observation.kind)
+    n_ends = _ENDS.get(observation.kind)
     if observation.kind == "combination":
         n_ends = len(observation.factors)
     wrong = (
@@ -100,6 +118,7 @@ def _check(observation: Observation, n_points: int, n_axes: int) -> None:
         or not all(0 <= end < n_points for end in observation.ends)
         or not (observation.kind in _WITHOUT_AXIS or 0 <= observation.axis < n_axes)
         or not all(len(row) == n_axes for row in observation.factors)
+        or (observation.kind in ANGULAR and n_axes < 2)
         or not (np.isfinite(observation.value) and observation.sigma > 0)
     )
     if wrong:
@@ -108,7 +127,7 @@ def _check(observation: Observation, n_points: int, n_axes: int) -> None:
 
 
 class Stencil:
-    """Observations sorted for speed: what is linear once and for all, and the distances."""
+    """Observations sorted for speed: what is linear once and for all, distances, bearings."""
 
     def __init__(self, observations: Sequence[Observation], n_points: int, n_axes: int) -> None:
         self.n, self.size = len(observations), n_points * n_axes
@@ -117,6 +136,10 @@ class Stencil:
         self.rows: Indices = np.flatnonzero(is_distance)
         ends = [observations[int(row)].ends for row in self.rows]
         self.ends = np.array(ends, dtype=np.int64).reshape(-1, 2)
+        self.angular = np.array([one.kind in ANGULAR for one in observations], dtype=bool)
+        sights = [(row, *sight) for row, one in enumerate(observations) for sight in _sights(one)]
+        table = np.array(sights, dtype=np.int64).reshape(-1, 4)
+        self.sight_rows, self.sight_ends, self.signs = table[:, 0], table[:, 1:3], table[:, 3]
         rows: list[int] = []
         columns: list[int] = []
         entries: list[float] = []
@@ -129,10 +152,17 @@ class Stencil:
         self.linear = linear.tocsr()
 
     def observed(self, points: Floats) -> Floats:
-        """Return what each observation would read at `points` (P, D), m."""
+        """Return what each observation would read at `points` (P, D), m or rad.
+
+        Of a direction it is the bearing; angles and bearings lie in [0, 2 pi).
+        """
         values: Floats = self.linear @ points.ravel()
         step = points[self.ends[:, 1]] - points[self.ends[:, 0]]
         values[self.rows] = np.linalg.norm(step, axis=1)
+        along = points[self.sight_ends[:, 1], :2] - points[self.sight_ends[:, 0], :2]
+        turns = self.signs * np.arctan2(along[:, 1], along[:, 0]) if len(along) else self.signs
+        turned = np.bincount(self.sight_rows, turns, self.n)
+        values[self.angular] = turned[self.angular] % (2 * np.pi)
         return values
 
     def jacobian(self, points: Floats) -> csr_array:
@@ -145,12 +175,33 @@ class Stencil:
         distances = coo_array(
             (entries.ravel(), (rows.ravel(), columns.ravel())), shape=(self.n, self.size)
         )
-        return csr_array(distances.tocsr() + self.linear)
+        return csr_array(distances.tocsr() + self.linear + self._turns(points))
+
+    def _turns(self, points: Floats) -> csr_array:
+        """Return the (n, P*D) derivative of bearings and angles."""
+        along = points[self.sight_ends[:, 1], :2] - points[self.sight_ends[:, 0], :2]
+        if not len(along):
+            return csr_array((self.n, self.size))
+        across = np.column_stack([-along[:, 1], along[:, 0]]) / (along**2).sum(axis=1)[:, None]
+        across *= self.signs[:, None]
+        columns = (self.sight_ends * len(self.axes))[:, :, None] + np.arange(2)
+        rows = np.broadcast_to(self.sight_rows[:, None, None], columns.shape)
+        entries = np.stack([-across, across], axis=1)
+        found = (entries.ravel(), (rows.ravel(), columns.ravel()))
+        return coo_array(found, shape=(self.n, self.size)).tocsr()
+
+
+def _sights(one: Observation) -> list[tuple[int, int, int]]:
+    """Return from, to and sign of every bearing in an observation."""
+    if one.kind == "angle":
+        at, back, fore = one.ends
+        return [(at, fore, 1), (at, back, -1)]
+    return [(one.ends[0], one.ends[1], 1)] if one.kind in ANGULAR else []
 
 
 def _linear_parts(one: Observation, n_axes: int) -> list[tuple[int, list[float]]]:
     """Return point and factors of every part of an observation that is linear."""
-    if one.kind == "distance":
+    if one.kind == "distance" or one.kind in ANGULAR:
         return []
     if one.kind == "combination":
         return [(point, list(part)) for point, part in zip(one.ends, one.factors, strict=True)]
@@ -161,7 +212,10 @@ def _linear_parts(one: Observation, n_axes: int) -> list[tuple[int, list[float]]
 
 
 def observed(points: Floats, observations: Sequence[Observation]) -> Floats:
-    """Return what each of the (n,) `observations` would read at `points` (P, D), m."""
+    """Return what each of the (n,) `observations` would read at `points` (P, D), m or rad.
+
+    Of a direction it is the bearing, without the zero of its setup.
+    """
     return Stencil(observations, *points.shape).observed(points)
 
 

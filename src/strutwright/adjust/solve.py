@@ -10,6 +10,7 @@ from scipy.sparse import csr_array
 
 from strutwright.adjust.decompose import decompose, rigid_motions
 from strutwright.adjust.network import Network, Stencil
+from strutwright.adjust.setups import Weighed
 from strutwright.errors import ResultError
 from strutwright.values import ArrayValue, Floats, Indices
 
@@ -40,18 +41,18 @@ class Adjustment(ArrayValue):
     ----------
     points : (P, D) array, m
         Adjusted coordinates.
-    residuals : (n,) array, m
+    residuals : (n,) array, m or rad
         Adjusted minus observed.
     redundancy : (n,) array
         Redundancy numbers r, between 0 and 1; their sum is `freedom`.
     standardised : (n,) array
         v / (sigma sqrt r); nan where r is 0: such an observation is not checked by any other.
-    detectable : (n,) array, m
+    detectable : (n,) array, m or rad
         Smallest blunder that would be found (0.1 %, power 80 %); inf where r is 0.
     cofactor : (P*D, P*D) array, m2
         Covariance of the coordinates for the sigmas given before the adjustment.
     freedom : int
-        Observations minus unknowns plus datum defect.
+        Observations minus unknowns, zeros of setups among them, plus datum defect.
     defect : int
         Motions that no observation and no held coordinate fixes; they are left at the least
         change from the approximate coordinates.
@@ -59,6 +60,8 @@ class Adjustment(ArrayValue):
         Square root of the weighted residual sum over `freedom`; nan without redundancy.
     steps : int
         Iterations taken.
+    orientations : (k,) array, rad
+        Bearing of the zero of every setup of directions, in the order of their first direction.
     """
 
     points: Floats
@@ -71,6 +74,7 @@ class Adjustment(ArrayValue):
     defect: int
     s0: float
     steps: int
+    orientations: Floats
 
     def deviations(self, *, scaled: bool = False) -> Floats:
         """Return the (P, D) standard deviations of the coordinates, m.
@@ -104,16 +108,17 @@ def adjust(network: Network) -> Adjustment:
     """
     free = np.flatnonzero(~network.held.ravel())
     points = np.array(network.points)
-    values = np.array([one.value for one in network.observations])
-    size = float(max(np.ptp(points, axis=0).max(), np.abs(values).max(initial=0.0)))
-    weight = 1.0 / np.array([one.sigma for one in network.observations])
     stencil = Stencil(network.observations, *points.shape)
+    weighed = Weighed(network.observations, stencil)
+    lengths = weighed.values[~stencil.angular]
+    size = float(max(np.ptp(points, axis=0).max(), np.abs(lengths).max(initial=0.0)))
     steps = 0
     for _ in range(MOST_STEPS):
         steps += 1
-        design, misclosure = _scaled(stencil, points, free, values, weight)
+        design = csr_array(weighed.design(points)[:, free])
+        misclosure = weighed.misclosure(points) * weighed.weight
         step = decompose(design, rigid_motions(points, free)).step(misclosure)
-        moved = _damped(stencil, points, free, step, (values, weight))
+        moved = _damped(weighed, points, free, step)
         if moved <= CLOSED * size:
             break
     else:
@@ -123,21 +128,14 @@ def adjust(network: Network) -> Adjustment:
             "network adjustment",
             "look for a reading with the wrong unit or the wrong hub",
         )
-    return _result(network, stencil, (points, free), steps)
+    return _result(network, weighed, (points, free), steps)
 
 
-def _damped(
-    stencil: Stencil,
-    points: Floats,
-    free: Indices,
-    step: Floats,
-    observed_as: tuple[Floats, Floats],
-) -> float:
+def _damped(weighed: Weighed, points: Floats, free: Indices, step: Floats) -> float:
     """Move `points` by `step`, halved until the weighted sum falls; return the largest move, m."""
-    values, weight = observed_as
 
     def total() -> float:
-        return float((((values - stencil.observed(points)) * weight) ** 2).sum())
+        return float(((weighed.misclosure(points) * weighed.weight) ** 2).sum())
 
     before = total()
     start = points.ravel()[free].copy()
@@ -150,28 +148,19 @@ def _damped(
     return float(share * np.abs(step).max(initial=0.0))
 
 
-def _scaled(
-    stencil: Stencil, points: Floats, free: Indices, values: Floats, weight: Floats
-) -> tuple[csr_array, Floats]:
-    jacobian = csr_array(stencil.jacobian(points)[:, free])
-    misclosure = values - stencil.observed(points)
-    return csr_array(jacobian.multiply(weight[:, None])), misclosure * weight
-
-
 def _result(
-    network: Network, stencil: Stencil, at: tuple[Floats, Indices], steps: int
+    network: Network, weighed: Weighed, at: tuple[Floats, Indices], steps: int
 ) -> Adjustment:
     (points, free), observations = at, network.observations
-    sigma = np.array([one.sigma for one in observations])
-    values = np.array([one.value for one in observations])
-    residuals = stencil.observed(points) - values
-    design, _ = _scaled(stencil, points, free, values, 1.0 / sigma)
+    sigma = 1.0 / weighed.weight
+    residuals = -weighed.misclosure(points)
+    design = csr_array(weighed.design(points)[:, free])
     parts = decompose(design, rigid_motions(points, free))
-    redundancy = np.clip(1.0 - parts.leverage(), 0.0, 1.0)
+    redundancy = np.clip(1.0 - parts.leverage() - weighed.leverage(), 0.0, 1.0)
     redundancy[redundancy < UNCONTROLLED] = 0.0
     cofactor = np.zeros((points.size, points.size))
     cofactor[np.ix_(free, free)] = parts.cofactor()
-    freedom = len(observations) - parts.rank
+    freedom = len(observations) - parts.rank - weighed.n_setups
     with np.errstate(divide="ignore", invalid="ignore"):
         standardised = np.where(redundancy > 0, residuals / (sigma * np.sqrt(redundancy)), np.nan)
         detectable = np.where(redundancy > 0, DETECTABLE * sigma / np.sqrt(redundancy), np.inf)
@@ -187,6 +176,7 @@ def _result(
         defect=len(free) - parts.rank,
         s0=float(np.sqrt(weighted / freedom)) if freedom else float("nan"),
         steps=steps,
+        orientations=weighed.orientations(points),
     )
 
 
