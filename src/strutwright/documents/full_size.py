@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from strutwright.documents.typeset import compiled
-from strutwright.drawing import POINT, Line, Mark, Pen, Point, Sheet, Text, svg
+from strutwright.drawing import POINT, Line, Mark, Pen, Point, Sheet, Text, moved, svg
 
-__all__ = ["check_bar", "typeset_sheets"]
+__all__ = ["Page", "check_bar", "typeset_pages", "typeset_sheets"]
 
 BAR = 100.0
 """Length of the check bar, mm."""
@@ -29,6 +30,24 @@ def check_bar(at: Point, words: str) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
+@dataclass(frozen=True)
+class Page:
+    """Paper with sheets laid on it at full size, each by its lower left corner; mm.
+
+    A sheet that lies there many times is drawn once.
+    """
+
+    width: float
+    height: float
+    alt: str
+    placed: tuple[tuple[Sheet, Point], ...]
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """Return the marks of all sheets where they lie."""
+        return tuple(mark for sheet, at in self.placed for mark in moved(sheet.marks, *at))
+
+
 def typeset_sheets(sheets: Sequence[Sheet], title: str, language: str) -> bytes:
     """Return `sheets` as PDF (PDF/UA-1), each on paper of its own size; the same give the same.
 
@@ -37,9 +56,31 @@ def typeset_sheets(sheets: Sequence[Sheet], title: str, language: str) -> bytes:
     ResultError
         ``typeset-failed``.
     """
-    data = {
-        "title": title, "language": language,
-        "pages": [{"width": s.width, "height": s.height, "alt": s.text} for s in sheets],
-    }  # fmt: skip
-    pictures = {str(k): svg(one) for k, one in enumerate(sheets)}
+    pages = [Page(one.width, one.height, one.text, ((one, (0.0, 0.0)),)) for one in sheets]
+    return typeset_pages(pages, title, language)
+
+
+def typeset_pages(pages: Sequence[Page], title: str, language: str) -> bytes:
+    """Return `pages` as PDF (PDF/UA-1), at full size.
+
+    Raises
+    ------
+    ResultError
+        ``typeset-failed``.
+    """
+    names: dict[int, str] = {}
+    pictures: dict[str, bytes] = {}
+    rows = []
+    for page in pages:
+        placed = []
+        for sheet, (x, y) in page.placed:
+            if id(sheet) not in names:
+                names[id(sheet)] = name = str(len(names))
+                pictures[name] = svg(sheet)
+            placed.append({
+                "picture": names[id(sheet)], "x": x, "y": page.height - y - sheet.height,
+                "width": sheet.width, "height": sheet.height, "alt": sheet.text or page.alt,
+            })  # fmt: skip
+        rows.append({"width": page.width, "height": page.height, "placed": placed})
+    data = {"title": title, "language": language, "pages": rows}
     return compiled("full_size.typ", data, pictures, title)

@@ -8,7 +8,7 @@ from typing import Final
 from strutwright.brief import Brief
 from strutwright.catalogue import LabelSheet
 from strutwright.design import kit_number
-from strutwright.documents.full_size import typeset_sheets
+from strutwright.documents.full_size import Page, typeset_pages
 from strutwright.documents.pictures import kit_signs
 from strutwright.documents.reader import Reader
 from strutwright.documents.words import Words
@@ -22,7 +22,6 @@ from strutwright.drawing import (
     Sheet,
     Text,
     bar,
-    moved,
     text_width,
 )
 from strutwright.parts import Kit
@@ -55,32 +54,30 @@ def build_labels(kit: Kit, brief: Brief, sheet: LabelSheet, *, skip: int = 0) ->
     """Return the labels of `kit` on pages of `sheet` as PDF; the first `skip` places stay empty."""
     words = Words.of(brief.project.language)
     title = f"{words('shop.labels')}: {brief.project.name}"
-    return typeset_sheets(label_pages(kit, brief, sheet, skip=skip), title, words.language)
+    return typeset_pages(label_pages(kit, brief, sheet, skip=skip), title, words.language)
 
 
-def label_pages(kit: Kit, brief: Brief, sheet: LabelSheet, *, skip: int = 0) -> tuple[Sheet, ...]:
+def label_pages(kit: Kit, brief: Brief, sheet: LabelSheet, *, skip: int = 0) -> tuple[Page, ...]:
     """Return the pages of labels: struts by type, the longest first, then hubs."""
     reader = Reader(Words.of(brief.project.language), "both", brief.struts.step)
     every = _labels(kit, brief, reader)
     on_page = sheet.columns * sheet.rows
     skip %= on_page
     width, height = PAPERS[sheet.paper]
-    pages: list[Sheet] = []
+    size = (1000 * sheet.width, 1000 * sheet.height)
+    drawn = {one: Sheet(*size, _marks(one, size), one.label, one.identity) for one in set(every)}
+    pages: list[Page] = []
     for first in range(-skip, len(every), on_page):
-        marks: list[Mark] = []
-        held = []
+        placed = []
         for place, number in enumerate(range(first, min(first + on_page, len(every)))):
-            if number < 0:
-                continue
-            x, y = (1000 * one for one in sheet.corner(place))
-            size = (1000 * sheet.width, 1000 * sheet.height)
-            marks += moved(_marks(every[number], size), x, height - y - size[1])
-            held.append(every[number].label)
-        labels = ", ".join(dict.fromkeys(held))
+            if number >= 0:
+                x, y = (1000 * one for one in sheet.corner(place))
+                placed.append((drawn[every[number]], (x, height - y - size[1])))
+        labels = ", ".join(dict.fromkeys(label.title for label, _ in placed))
         text = reader(
             "shop.label_page", number=kit_number(brief), page=len(pages) + 1, labels=labels
         )
-        pages.append(Sheet(width, height, tuple(marks), reader("shop.labels"), text))
+        pages.append(Page(width, height, text, tuple(placed)))
     return tuple(pages)
 
 

@@ -85,6 +85,14 @@ def test_the_code_has_the_modules_of_its_identity(made):
     assert read == [list(row) for row in rows]
 
 
+def test_labels_that_are_alike_are_drawn_once(made):
+    kit, brief = made
+    pages = label_pages(kit, brief, label_sheet("a4-2x7"))
+    drawn = {id(sheet) for page in pages for sheet, _ in page.placed}
+    assert len(drawn) == len(kit.strut_types) + len(kit.hub_types)
+    assert sum(len(page.placed) for page in pages) == len(kit.shell.struts) + len(kit.shell.hubs)
+
+
 def test_pages_have_the_size_of_their_paper(made):
     kit, brief = made
     for name in ("a4-3x8", "letter-2x5"):

@@ -1,5 +1,7 @@
 """The rack whole or not at all; two seats; orders and parts; export and import; on both servers."""
 
+import subprocess
+import sys
 import threading
 from types import SimpleNamespace
 
@@ -54,6 +56,48 @@ def test_a_crash_in_the_middle_loses_nothing(records, monkeypatch):
     with pytest.raises(RuntimeError):
         book_cut(records, plan, "job 1", keep=0.4)
     assert list_rack(records) == before
+
+
+SEAT = """
+import sys, time
+from strutwright.cutting import Piece, Saw, cut
+from strutwright.store import book_cut, list_rack, open_records, rack
+
+put_in = rack._rests
+
+def stop_before(connection, plan, keep):
+    if sys.argv[2] == "after":
+        put_in(connection, plan, keep)
+    print("bars are out", flush=True)
+    time.sleep(600)
+
+rack._rests = stop_before
+records = open_records(sys.argv[1])
+bars = [row.bar() for row in list_rack(records)]
+book_cut(records, cut([Piece("A", 2.0, 2)], bars, Saw(0.002, 0.0, keep=0.4)), "job 1", keep=0.4)
+"""
+
+
+@pytest.mark.parametrize("moment", ["before", "after"])
+def test_a_seat_killed_between_bars_out_and_rests_in_loses_nothing(records, where, moment):
+    """A process of its own, killed without warning with its transaction open."""
+    add_bars(records, [Bar(3.0, 9.0, 2, "tube")])
+    before = list_rack(records)
+    seat = subprocess.Popen(
+        [sys.executable, "-c", SEAT, where, moment], stdout=subprocess.PIPE, text=True
+    )
+    try:
+        assert seat.stdout.readline().strip() == "bars are out"
+    finally:
+        seat.kill()  # SIGKILL: nothing of its own runs any more
+        seat.wait(timeout=60)
+        seat.stdout.close()
+    found = open_records(where)
+    assert list_rack(found) == before
+    plan = planned(found, [Piece("A", 2.0, 2)])
+    put = book_cut(found, plan, "job 2", keep=0.4)  # and another seat can take the bars
+    assert len(put) == 2
+    assert {row.id for row in list_rack(found)} == set(put)
 
 
 def test_two_seats_cannot_take_the_same_bar(records, where):
