@@ -51,6 +51,36 @@ def test_two_bars_snap_through():
     assert over.factors.min() == pytest.approx(-exact / 100, rel=0.05)
 
 
+@pytest.mark.parametrize("target", [0.49, 1.0, 1.5])
+def test_one_long_step_never_jumps_over_a_snap(target):
+    """The load at which two flat bars snap, 0.48 of the load given, is met whatever the step."""
+    fixed = plane(range(3))
+    fixed[[0, 2], :3] = True
+    nodes = [[-10, 0, 0], [0, 0, 0.5], [10, 0, 0]]
+    model = FrameModel(
+        nodes, [[0, 1], [1, 2]], Sections(1e3, 1.0, 1.0, 1.0, 1e3, 1.0), truss=True, fixed=fixed
+    )
+    plan = PathSettings(target=target, first=1.0, move=1.0)
+    path = trace(model, at(3, 1, 2, -100.0), plan)
+    assert path.ended == "limit point"
+    assert path.limit_load_factor == pytest.approx(0.4799252445727, rel=1e-8)
+
+
+def test_a_path_that_is_nearly_straight_is_gone_in_one_step():
+    """Two flat bars far below their snap: the cubic of the closed form at 2 per cent of it."""
+    fixed = plane(range(3))
+    fixed[[0, 2], :3] = True
+    nodes = [[-10, 0, 0], [0, 0, 0.5], [10, 0, 0]]
+    model = FrameModel(
+        nodes, [[0, 1], [1, 2]], Sections(1e3, 1.0, 1.0, 1.0, 1e3, 1.0), truss=True, fixed=fixed
+    )
+    path = trace(model, at(3, 1, 2, -1.0), PathSettings(first=1.0, move=1.0))
+    assert len(path.factors) == 2
+    angle = np.arctan2(0.5 + path.displacements[1, 2], 10.0)
+    c0 = 10 / np.hypot(10, 0.5)
+    assert 2e6 * np.sin(angle) * (1 - c0 / np.cos(angle)) == pytest.approx(1.0, rel=1e-6)
+
+
 def toggle(pieces):
     # Williams 1964: half span 12.943, rise 0.386, EA 1.885e6, EI 9.27e3, clamped (memory)
     fixed = plane(range(3))

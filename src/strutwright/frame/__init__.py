@@ -4,7 +4,7 @@ It knows nothing of shells. Start with `FrameModel`, `Loads` and `solve`;
 `docs/examples/frame_portal.py` and `frame_toggle.py` beside it are worked examples.
 """
 
-from strutwright.frame.along import Along, internal_forces
+from strutwright.frame.along import Along, forces_along, internal_forces
 from strutwright.frame.buckling import Buckling, buckle, buckling, mode_kind
 from strutwright.frame.contact import (
     ContactFrame,
@@ -61,6 +61,7 @@ __all__ = [
     "contact_frame",
     "divide_loads",
     "factor",
+    "forces_along",
     "imperfect",
     "insert_couplers",
     "internal_forces",

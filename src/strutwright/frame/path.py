@@ -17,8 +17,12 @@ from strutwright.values import ArrayValue, Floats, Indices
 __all__ = ["Path", "PathSettings", "imperfect", "trace"]
 
 HALVINGS = 20
-"""Times that the step onto a critical point is halved to close in on it (our choice: a limit
-load is then exact to rounding, a bifurcation to a millionth of the step)."""
+"""Most steps that close in on a critical point, as many as halving alone would take to be within
+a millionth of the step (our choice: a limit load is then exact to rounding)."""
+
+NEARLY = 0.1
+"""Share of the move to the target by which its end may stand off what the tangent foresees for
+it to be gone in one step (our choice: beyond, the path is followed by its arc)."""
 
 CLOSE = 1e-9
 """Share of the load factor by which both sides of a critical point may still differ."""
@@ -218,6 +222,11 @@ def _followed(
         limit = plan.move * _size(system.model) / point.speed(system)
         # a frame that has grown soft may move further for the same change of its load
         wide = plan.growth * max(base, point.arc_of(plan.first * plan.target, system))
+        new = _last_step(system, point, min(arc, wide, limit), plan.target)
+        if new is not None:
+            points.append(new)
+            point, ended = new, "target"
+            break
         new = arc_step(system, point, min(arc, wide, limit), plan.target)
         if new is None:
             arc *= 0.25
@@ -226,7 +235,7 @@ def _followed(
                 break
             continue
         if (new.factor - plan.target) * np.sign(plan.target) >= 0.0:
-            exact = load_step(system, point, plan.target)
+            exact = load_step(system, new, plan.target)
             new = exact or new
         if new.negative > point.negative and found is None:
             found, more = _closed_in(system, point, new)
@@ -243,6 +252,22 @@ def _followed(
     return _path(system, points, point, found, ended, watch=watch), point.shape
 
 
+def _last_step(system: System, point: Point, arc: float, target: float) -> Point | None:
+    """Return the point at the target where it is within `arc` and nothing gives on the way.
+
+    Nothing gives when the frame goes there as its tangent foresees: as far and as straight.
+    """
+    rest = target - point.factor
+    foreseen = rest * point.reach * system.slides
+    if point.arc_of(rest, system) > arc or (point.gone * foreseen).sum() < 0.0:
+        return None
+    new = load_step(system, point, target)
+    if new is None or new.negative != point.negative:
+        return None
+    apart = float(np.linalg.norm(new.gone * system.slides - foreseen))
+    return new if apart <= NEARLY * float(np.linalg.norm(foreseen)) else None
+
+
 def _size(model: FrameModel) -> float:
     """Return the diagonal of the box round the frame, m."""
     return float(np.linalg.norm(np.ptp(model.nodes, axis=0)))
@@ -251,17 +276,19 @@ def _size(model: FrameModel) -> float:
 def _closed_in(system: System, before: Point, after: Point) -> tuple[_Found, list[Point]]:
     """Return the critical point between two points, by halving, and both its sides."""
     low, high = before, after
+    soft = [_softest(low), _softest(high)]
     arc = after.arc
-    for _ in range(HALVINGS):
-        arc *= 0.5
-        middle = arc_step(system, low, arc, None)
+    for number in range(HALVINGS):
+        onward = _towards_zero((soft[0], soft[1]), arc / after.arc, number) * after.arc
+        middle = arc_step(system, low, onward, None)
         if middle is None:
             break
         if middle.negative > before.negative:
-            high = middle
+            high, arc, soft[1] = middle, onward, _softest(middle)
         else:
-            low = middle
-        if abs(high.factor - low.factor) <= CLOSE * abs(high.factor) and arc < 1e-4 * after.arc:
+            low, arc, soft[0] = middle, arc - onward, _softest(middle)
+        close = abs(high.factor - low.factor) <= CLOSE * abs(high.factor)
+        if (close and arc < 1e-4 * after.arc) or arc < 0.5**HALVINGS * after.arc:
             break
     # across a limit point the load's own flexibility changes sign with the critical eigenvalue
     limit = (high.push @ high.reach) * (low.push @ low.reach) < 0.0
@@ -272,6 +299,30 @@ def _closed_in(system: System, before: Point, after: Point) -> tuple[_Found, lis
     mode = spread_out(critical_shape(high), system.pattern.free, 6 * len(system.model.nodes))
     kind = "limit point" if limit else "bifurcation"
     return _Found(factor, kind, mode, low), [low, high] if low is not before else [high]
+
+
+def _softest(point: Point) -> float:
+    """Return the eigenvalue of the tangent that is nearest to zero."""
+    shape = critical_shape(point)
+    return 1.0 / float(shape @ point.factors.solve(shape))
+
+
+def _towards_zero(soft: tuple[float, float], width: float, number: int) -> float:
+    """Return where to look next between two sides, as shares of the first step's length.
+
+    At the zero of the line through both, pushed towards the middle so that both sides close in,
+    and never further from it than halving allows. Source: Oliveira and Takahashi, ACM
+    Transactions on Mathematical Software 47 (2021) 5 (recalled).
+    """
+    half = 0.5 * width
+    if not soft[0] > 0.0 > soft[1]:
+        return half
+    straight = width * soft[0] / (soft[0] - soft[1])
+    side = float(np.sign(half - straight))
+    pushed = 0.2 * width * width
+    place = straight + side * pushed if pushed <= abs(half - straight) else half
+    reach = 0.5**number - half
+    return place if abs(place - half) <= reach else half - side * reach
 
 
 def _path(

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from strutwright.catalogue import Source
 from strutwright.loads import Combination, LoadCase, duration_of, factor_table
+from strutwright.loads.case import Format
 from strutwright.parts import Kit
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.riser import feet_of
@@ -24,7 +26,6 @@ from strutwright.structure.contact import BaseState, settle_all, stacked
 from strutwright.structure.couplers import UNTESTED, coupler_shares
 from strutwright.structure.joints import end_offsets, joint_uses, tie_uses
 from strutwright.structure.members import member_uses
-from strutwright.structure.respond import StrutForces
 from strutwright.values import ArrayValue, Floats, Indices, Note
 
 __all__ = [
@@ -37,6 +38,10 @@ __all__ = [
     "answer_cases",
     "bars_of",
 ]
+
+
+TOGETHER: Final = 20_000
+"""Struts that rules look at in one go, of many combinations end to end (our choice)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -142,65 +147,85 @@ def analyse(
     reactions, held = np.zeros((n, len(ground), 3)), np.zeros((n, len(ground), 3))
     displacements = np.zeros((n, len(shell.hubs), 3))
     sag = np.zeros((n, len(shell.struts)))
-    effects: list[Effect] = []
     spans = [stiffness_duration(kit, cases, combo) for combo in combos]
     states = settle_all([answers.solved[span] for span in spans], table, press)
-    for k, (combo, span) in enumerate(zip(combos, spans, strict=True)):
+    rules = _Rules(kit, bars, setting.family, {}, {})
+    for (span, duration, format_), rows in _alike(kit, cases, combos, spans):
         solved = answers.solved[span]
-        forces, reactions[k], displacements[k] = added(solved, states[k].shares)
-        held[k] = np.tensordot(table[k], solved.reactions[: len(cases)], axes=1)
-        sag[k] = forces.sag
-        if combo.format != "-":
-            effects.append(_effect(kit, cases, combo, span, forces))
-    uses, missing = _uses(kit, bars, effects, setting.family)
+        forces, reactions[rows], displacements[rows] = added(
+            solved, np.stack([states[k].shares for k in rows])
+        )
+        held[rows] = np.tensordot(table[rows], solved.reactions[: len(cases)], axes=1)
+        sag[rows] = forces.sag.reshape(len(rows), -1)
+        if format_ != "-":
+            rules.hold(Effect("", format_, duration, forces), rows)
     return Analysis(
-        tuple(combos), uses, (*refusals, *missing), reactions, displacements, sag, ground,
-        answers.notes, stacked(states), held, weight,
+        tuple(combos), rules.uses, (*refusals, *rules.refusals), reactions, displacements, sag,
+        ground, answers.notes, stacked(states), held, weight,
     )  # fmt: skip
 
 
-def _effect(
-    kit: Kit, cases: Sequence[LoadCase], combo: Combination, span: str, forces: StrutForces
-) -> Effect:
+def _alike(
+    kit: Kit, cases: Sequence[LoadCase], combos: Sequence[Combination], spans: Sequence[str]
+) -> Iterator[tuple[tuple[str, str, Format], Indices]]:
+    """Yield the rows of combinations that share stiffness, duration and format, not too many."""
     creeps = bool(kit.stock.material.modulus_by_duration)
-    duration = span if creeps else duration_of(cases, combo)
-    return Effect(
-        combo.name, "factored" if combo.format == "factored" else "allowable", duration, forces
-    )
+    groups: dict[tuple[str, str, Format], list[int]] = {}
+    for row, (combo, span) in enumerate(zip(combos, spans, strict=True)):
+        duration = span if creeps else duration_of(cases, combo)
+        groups.setdefault((span, duration, combo.format), []).append(row)
+    size = max(1, TOGETHER // len(kit.shell.struts))
+    for head, rows in groups.items():
+        for first in range(0, len(rows), size):
+            yield head, np.array(rows[first : first + size])
 
 
-def _uses(
-    kit: Kit, bars: Bars, effects: Sequence[Effect], family: Family
-) -> tuple[tuple[Use, ...], tuple[Refusal, ...]]:
-    refusals: list[Refusal] = []
-    found: dict[str, tuple[Floats, Indices, Source]] = {}
-    rules: dict[str, Callable[[Effect], tuple[MemberUse, ...]]] = {
-        "strut-resistance": lambda effect: member_uses(bars, effect, family),
-        "joint-strength": lambda effect: joint_uses(kit, bars, effect),
-        "tie-strength": lambda effect: tie_uses(kit, bars, effect),
-    }
-    for code, rule in rules.items():
-        for k, effect in enumerate(effects):
+@dataclass(frozen=True)
+class _Rules:
+    """The rules for struts and ends, what each found worst so far, and why some were refused."""
+
+    kit: Kit
+    bars: Bars
+    family: Family
+    found: dict[str, Use]
+    refused: dict[str, Refusal]
+
+    def hold(self, effect: Effect, rows: Indices) -> None:
+        """Hold the struts of many combinations, end to end, against all rules that can be used."""
+        bars = self.bars.repeated(len(rows))
+        rules: dict[str, Callable[[], tuple[MemberUse, ...]]] = {
+            "strut-resistance": lambda: member_uses(bars, effect, self.family),
+            "joint-strength": lambda: joint_uses(self.kit, bars, effect),
+            "tie-strength": lambda: tie_uses(self.kit, bars, effect),
+        }
+        for code, rule in rules.items():
+            if code in self.refused:
+                continue
             try:
-                uses = rule(effect)
+                uses = rule()
             except Refused as reason:
-                refusals.append(Refusal(code, str(reason)))
-                break
+                self.refused[code] = Refusal(code, str(reason))
+                continue
             for use in uses:
-                _keep_worst(found, use, k)
-    return (
-        tuple(Use(code, *kept) for code, kept in found.items()),
-        tuple(dict.fromkeys(refusals)),
-    )
+                self._keep(use, rows)
 
+    def _keep(self, use: MemberUse, rows: Indices) -> None:
+        told = use.told.reshape(len(rows), -1)
+        place = told.argmax(axis=0)
+        worst, at = told.max(axis=0), rows[place]
+        before = self.found.get(use.code)
+        if before is not None:
+            more = worst > before.worst
+            worst = np.where(more, worst, before.worst)
+            at = np.where(more, at, before.combination)
+        self.found[use.code] = Use(use.code, worst, at, use.source)
 
-def _keep_worst(found: dict[str, tuple[Floats, Indices, Source]], use: MemberUse, row: int) -> None:
-    if use.code not in found:
-        start = np.full(len(use.told), row)
-        found[use.code] = (use.told.copy(), start, use.source)
-        return
-    worst, at, source = found[use.code]
-    more = use.told > worst
-    found[use.code] = (
-        np.where(more, use.told, worst), np.where(more, row, at), source
-    )  # fmt: skip
+    @property
+    def uses(self) -> tuple[Use, ...]:
+        """Return the worst of each rule."""
+        return tuple(self.found.values())
+
+    @property
+    def refusals(self) -> tuple[Refusal, ...]:
+        """Return the rules that could not be used, in their order."""
+        return tuple(self.refused.values())

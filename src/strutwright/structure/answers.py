@@ -6,14 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.sparse import csr_array
 
 from strutwright.frame import (
     ContactFrame,
     Response,
     contact_forces,
     contact_frame,
-    internal_forces,
-    local_axes,
+    forces_along,
     respond,
 )
 from strutwright.loads import Combination, LoadCase, duration_of
@@ -130,16 +130,12 @@ def _solve(model: Model, cases: Sequence[LoadCase]) -> Solved:
     loads = [case_loads(case.hub_forces, case.line_loads) for case in cases]
     held = respond(frame.factored, loads)
     answers: tuple[Response, ...] = (*held, *frame.answers)
-    local = local_axes(model.frame)
-    along = [
-        internal_forces(model.frame, load, answer, STATIONS, local)
-        for load, answer in zip((*loads, *frame.units), answers, strict=True)
-    ]
+    forces, deflection = forces_along(model.frame, (*loads, *frame.units), answers, STATIONS)
     return Solved(
         model,
         frame,
-        np.stack([a.forces for a in along]),
-        np.stack([a.deflection for a in along]),
+        forces,
+        deflection,
         np.stack([a.displacements[:, :3] for a in answers]),
         np.stack([a.reactions[model.ground, :3] for a in answers]),
         np.stack([contact_forces(frame, a) for a in held]),
@@ -147,21 +143,30 @@ def _solve(model: Model, cases: Sequence[LoadCase]) -> Solved:
 
 
 def added(solved: Solved, shares: Floats) -> tuple[StrutForces, Floats, Floats]:
-    """Return strut forces, reactions (G, 3) and displacements (H, 3) of a sum of answers.
+    """Return what N sums of answers give: strut forces, reactions and displacements.
+
+    Forces of the struts of one sum after the other, (N S, K); reactions (N, G, 3); displacements
+    (N, H, 3).
 
     Parameters
     ----------
-    shares : (C + U,) array
+    shares : (N, C + U) array
         Factors of the cases, then movements of contacts and ties.
     """
-    used = np.flatnonzero(shares)
-    forces = np.tensordot(shares[used], solved.forces[used], axes=1)
-    moved = np.tensordot(shares[used], solved.deflection[used], axes=1)
-    chord = moved[:, :1] + STATIONS[None, :, None] * (moved[:, -1:] - moved[:, :1])
-    sag = np.linalg.norm((moved - chord)[..., 1:], axis=2).max(axis=1)
+    few = csr_array(shares)
+
+    def summed(known: Floats) -> Floats:
+        return np.asarray(few @ known.reshape(len(known), -1)).reshape(-1, *known.shape[1:])
+
+    moved = summed(solved.deflection)[..., 1:]
+    chord = moved[:, :, :1] + STATIONS[:, None] * (moved[:, :, -1:] - moved[:, :, :1])
+    off = moved - chord
+    sag = np.sqrt((off**2).sum(axis=3).max(axis=2)).ravel()
+    forces = summed(solved.forces)
+    forces = forces.reshape(-1, *forces.shape[2:])
     shear = np.hypot(forces[..., 1], forces[..., 2])
     return (
         StrutForces(forces[..., 0], forces[..., 4], forces[..., 5], shear, sag),
-        np.tensordot(shares[used], solved.reactions[used], axes=1),
-        np.tensordot(shares[used], solved.shifts[used], axes=1),
+        summed(solved.reactions),
+        summed(solved.shifts),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -37,6 +37,15 @@ class Bars(ArrayValue):
     couplers: Floats
     offset: Floats
     temperature: float
+
+    def repeated(self, times: int) -> Bars:
+        """Return the struts of so many such shells, end to end."""
+        return replace(
+            self,
+            lengths=np.tile(self.lengths, times),
+            couplers=np.tile(self.couplers, times),
+            offset=np.tile(self.offset, times),
+        )
 
 
 @dataclass(frozen=True, eq=False)

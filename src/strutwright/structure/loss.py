@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.frame import combine, internal_forces, local_axes, removed, respond
+from strutwright.frame import combine, forces_along, removed, respond
 from strutwright.loads import Combination, LoadCase, factor_table
 from strutwright.structure.probe import Probe, Trials, trials_of, tried, worst_under
 from strutwright.structure.respond import StrutForces, case_loads
@@ -115,13 +115,7 @@ def _tried_without(probe: Probe, trials: Trials) -> list[_Tried]:
     factored, model = solved.contact.factored, solved.model.frame
     given = [case_loads(case.hub_forces, case.line_loads) for case in probe.answers.cases]
     loads = [combine(given, row.tolist()) for row in trials.factors]
-    local = local_axes(model)
-    whole = np.stack(
-        [
-            internal_forces(model, load, answer, STATIONS, local).forces
-            for load, answer in zip(loads, respond(factored, loads), strict=True)
-        ]
-    )
+    whole, _ = forces_along(model, loads, respond(factored, loads), STATIONS)
     every = np.arange(len(model.members))
     found = []
     for few in removed(factored, loads, every):

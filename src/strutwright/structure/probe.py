@@ -192,7 +192,7 @@ def worst_under(probe: Probe, forces: StrutForces, trials: Trials) -> Worst:
     """
     struts = len(probe.bars.lengths)
     rows = len(forces.axial) // struts
-    bars = _laid_end_to_end(probe.bars, rows)
+    bars = probe.bars.repeated(rows)
     effect = Effect("", trials.format, trials.duration, forces)
     uses = _uses(probe, bars, effect)
     table = np.stack([use.utilisation for use in uses]).reshape(len(uses), rows, struts)
@@ -206,15 +206,6 @@ def worst_under(probe: Probe, forces: StrutForces, trials: Trials) -> Worst:
         rule,
         tuple(use.code for use in uses),
         tuple(use.source for use in uses),
-    )
-
-
-def _laid_end_to_end(bars: Bars, rows: int) -> Bars:
-    return replace(
-        bars,
-        lengths=np.tile(bars.lengths, rows),
-        couplers=np.tile(bars.couplers, rows),
-        offset=np.tile(bars.offset, rows),
     )
 
 

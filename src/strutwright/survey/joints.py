@@ -9,11 +9,12 @@ from typing import Final
 import numpy as np
 from scipy.interpolate import RegularGridInterpolator
 
+from strutwright.frame import solve
 from strutwright.loads import hung_case
 from strutwright.parts import Kit
 from strutwright.shape.measure import node_lengths
 from strutwright.structure.model import make_model
-from strutwright.structure.respond import case_loads, solve_cases
+from strutwright.structure.respond import case_loads
 from strutwright.survey.settings import CLOSING_FORCE
 from strutwright.values import ArrayValue, Floats, Indices
 
@@ -152,7 +153,7 @@ def sinks(kit: Kit, joints: Joints, loaded: Sequence[int], temperature: float) -
     loads = [case_loads(case.hub_forces, case.line_loads) for case in cases]
     made = with_joints(kit, joints, joints)
     model = make_model(made, "staked", duration=DURATION, temperature=temperature)
-    return np.array([-answer.displacements[:, 2] for answer in solve_cases(model, loads)])
+    return np.array([-answer.displacements[:, 2] for answer in solve(model.frame, loads)])
 
 
 def sink_table(kit: Kit, loaded: Sequence[int], temperature: float) -> JointSinks:

@@ -11,6 +11,7 @@ from strutwright.loads import Combination, LoadCase
 from strutwright.parts import make_kit
 from strutwright.shape import make_shell
 from strutwright.shape.measure import node_lengths
+from strutwright.structure.analyse import analyse
 from strutwright.structure.answers import Setting, added, answer_cases
 from strutwright.structure.model import make_model
 
@@ -41,7 +42,7 @@ def forces_of(kit, hubs, lines):
     setting = Setting("staked", "en", 20.0)
     solved = answer_cases(kit, (case,), (combo,), setting).solved["gust"]
     shares = np.ones(len(solved.forces))
-    forces, _, moved = added(solved, shares)
+    forces, _, (moved,) = added(solved, shares[None])
     return SimpleNamespace(forces=forces, moved=moved)
 
 
@@ -84,3 +85,34 @@ def test_answers_keep_the_symmetry_of_the_dome():
     ring = np.setdiff1d(first.ravel(), [crown])
     sunk = found.moved[ring, 2]
     assert np.ptp(sunk) < 1e-9 * np.abs(found.moved).max()
+
+
+@pytest.mark.parametrize("standard", ["en", "us"])
+def test_many_combinations_at_once_are_used_as_one_by_one(standard):
+    kit = kit_with("flattened-bolt")
+    rng = np.random.default_rng(7)
+    hubs = rng.normal(0.0, 300.0, (3, len(kit.shell.hubs), 3))
+    lines = rng.normal(0.0, 60.0, (3, len(kit.shell.struts), 3))
+    cases = tuple(
+        LoadCase(
+            name, *(("wind", h, line, "gust") if name == "c" else ("snow", h, line, "season")), TEST
+        )
+        for name, h, line in zip("abc", hubs, lines, strict=True)
+    )
+    mixed = [("a", 1.0), ("b", 1.0)], [("a", 0.5), ("c", -1.0)], [("b", 2.0)], [("c", 1.5)]
+    combos = [
+        Combination(f"{k}", "factored", "STR", tuple(factors), TEST)
+        for k, factors in enumerate(mixed)
+    ]
+    setting = Setting("staked", standard, 20.0)
+    answers = answer_cases(kit, cases, combos, setting)
+    together = analyse(kit, answers, combos, setting)
+    alone = [analyse(kit, answers, [combo], setting) for combo in combos]
+    assert together.uses
+    for k, use in enumerate(together.uses):
+        each = np.stack([one.uses[k].worst for one in alone])
+        assert use.worst == pytest.approx(each.max(axis=0))
+        assert each[use.combination, np.arange(each.shape[1])] == pytest.approx(use.worst)
+    for name in ("reactions", "displacements", "sag", "held"):
+        rows = np.concatenate([getattr(one, name) for one in alone])
+        assert getattr(together, name) == pytest.approx(rows)
