@@ -143,10 +143,29 @@ def division_for(spec: DomeSpec, bound: float, *, suit_rise: bool = False) -> tu
         except InputError as error:
             if error.code not in {"shape-truncation", "size-contradiction"}:
                 raise
+            if error.code == "shape-truncation" and _is_fine(trial, bound):
+                raise _beyond(trial, error) from None
             continue
         if node_lengths(shell).max() <= bound:
             return frequency, 0
     return HIGHEST_FREQUENCY, 0
+
+
+def _is_fine(trial: DomeSpec, bound: float) -> bool:
+    """Return whether struts of half a sphere of `trial` keep within `bound`, m."""
+    try:
+        half = dome(replace(trial, truncation="1/2"))
+    except InputError:
+        return False
+    return float(node_lengths(half).max()) <= bound
+
+
+def _beyond(trial: DomeSpec, error: InputError) -> InputError:
+    """Return the refusal of a cut that no division with usual struts has."""
+    (problem,) = error.problems
+    what = f"{problem.what}, at division {list(trial.division)}, whose struts are short enough"
+    mend = f"{problem.mend}, or give a finer division"
+    return InputError(problem.code, what, problem.where, mend)
 
 
 def nearest_cut(spec: DomeSpec) -> int:

@@ -13,6 +13,7 @@ from strutwright.errors import InputError
 from strutwright.sentences import note
 from strutwright.shape import topology
 from strutwright.shape.edit import Net, assemble
+from strutwright.shape.import_base import base_of
 from strutwright.shape.shell import Recipe, Shell
 from strutwright.shape.surface import ROUND
 from strutwright.values import Faces, Floats, HubPoints, Indices, Note, StrutEnds
@@ -24,6 +25,13 @@ WIDEST_ANGLE: Final = np.deg2rad(150)
 LONG: Final = 1.1
 """A plan longer than wide by more than this has a length that is laid along x."""
 STRAIGHT: Final = np.deg2rad(0.1)
+SHORTEST: Final = 0.15
+LONGEST: Final = 12.0
+"""m; the usual strut of a kit lies between these: our choice, beyond them the unit is wrong."""
+UNITS: Final = {"mm": 0.001, "cm": 0.01, "in": 0.0254, "ft": 0.3048, "m": 1.0}
+UNIT_MEND: Final = "correct unit under [shape], or write the unit behind each value"
+MOST_ALONE: Final = 0.25
+"""When more than this share of the hubs have one strut, ends do not meet: our choice."""
 MEND: Final = "draw every strut as one line from hub centre to hub centre"
 
 
@@ -43,23 +51,29 @@ def shell_from_lines(lines: Floats, tolerance: float = 0.005) -> Shell:
     Raises
     ------
     InputError
-        ``import-empty``, ``import-not-a-shell``: with what is wrong and where.
+        ``import-empty``, ``import-size``, ``import-ends``, ``import-not-a-shell``: with what is
+        wrong and where.
     """
     lines = np.asarray(lines, dtype=float)
     if lines.ndim != 3 or lines.shape[1:] != (2, 3) or not len(lines):
         raise InputError("import-empty", "no lines were found", "import", MEND)
     if not np.isfinite(lines).all():
         raise InputError("import-empty", "a coordinate is not a finite number", "import", MEND)
+    _check_size(lines)
     hubs, struts, notes = _merge(lines, tolerance)
+    _check_ends(hubs, struts, tolerance)
     faces = _wind(hubs, _faces(hubs, struts))
     rings = _rings(faces)
-    base = min(rings, key=lambda ring: float(hubs[ring, 2].mean()))
+    ring = min(rings, key=lambda one: float(hubs[one, 2].mean()))
+    bounding = {tuple(row) for row in topology.struts_of(faces).tolist()}
+    free = {tuple(row) for row in struts.tolist()} - bounding
+    foot = base_of(hubs, ring, free)
+    base = np.array(foot.base)
     hubs, level, more = _settled(hubs, base, tolerance)
     hubs, turn = _along_x(hubs, base)
-    notes += more + turn
+    notes += [*foot.notes, *more, *turn]
     course = _courses(struts, base, len(hubs))
-    bounding = {tuple(row) for row in topology.struts_of(faces).tolist()}
-    roles = {tuple(row): "brace" for row in struts.tolist() if tuple(row) not in bounding}
+    roles = {one: "tie" if one in foot.ties else "brace" for one in free}
     net = Net(hubs, course, faces, base.tolist(), roles)
     recipe = Recipe("imported", {"tolerance": tolerance}, base=level, notes=tuple(notes))
     try:
@@ -88,6 +102,40 @@ def _merge(lines: Floats, tolerance: float) -> tuple[HubPoints, StrutEnds, list[
     if not len(struts):
         raise InputError("import-empty", "every line is shorter than the tolerance", "import", MEND)
     return hubs, struts, notes
+
+
+def _check_size(lines: Floats) -> None:
+    """Raise InputError ``import-size`` when the struts are no struts: the unit is wrong."""
+    usual = float(np.median(np.linalg.norm(lines[:, 1] - lines[:, 0], axis=1)))
+    if SHORTEST <= usual <= LONGEST:
+        return
+    likely = [
+        f'"{unit}"' for unit, metres in UNITS.items()
+        for other in UNITS.values()
+        if unit and SHORTEST <= usual / other * metres <= LONGEST and other != metres
+        and abs(np.log(usual / other * metres)) < 1
+    ]  # fmt: skip
+    said = f": unit = {' or '.join(dict.fromkeys(likely))} would give struts of a usual length"
+    what = f"the usual strut would be {usual:.4g} m long"
+    raise InputError("import-size", what + (said if likely else ""), "import", UNIT_MEND)
+
+
+def _check_ends(hubs: HubPoints, struts: StrutEnds, tolerance: float) -> None:
+    """Raise InputError ``import-ends`` when many struts end where no other does."""
+    alone = np.flatnonzero(np.bincount(struts.ravel(), minlength=len(hubs)) < 2)
+    if len(alone) <= MOST_ALONE * len(hubs):
+        return
+    near = np.asarray(cKDTree(hubs).query(hubs[alone], k=2)[0])[:, 1]
+    wide = float(near.max())
+    usual = float(np.median(np.linalg.norm(hubs[struts[:, 1]] - hubs[struts[:, 0]], axis=1)))
+    what = (
+        f"{len(alone)} strut ends meet no other within {tolerance * 1000:.3g} mm; the next end is "
+        f"{np.median(near) * 1000:.3g} mm away as a rule"
+    )
+    mend = MEND
+    if wide < usual / 4:
+        mend = f'write join = "{np.ceil(1.5 * wide * 1000):.0f} mm" under [shape], or {MEND}'
+    raise InputError("import-ends", what, "import", mend)
 
 
 def _faces(hubs: HubPoints, struts: StrutEnds) -> Faces:

@@ -77,8 +77,9 @@ def match_words(match: Match) -> Sentence:
     """Return a dome that was recognised, in words."""
     spec = match.spec
     b, c = spec.division
+    key = f"dome-recognised.{spec.level_base}"
     return sentence(
-        "dome-recognised",
+        "dome-recognised" if spec.level_base == "none" else key,
         seed=spec.seed,
         b=b,
         c=c,

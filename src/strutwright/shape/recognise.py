@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Final
 
 import numpy as np
 
 from strutwright.errors import InputError
+from strutwright.shape.courses import courses_from_top, keep_courses
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.measure import node_lengths
+from strutwright.shape.pointlaws import spread_points
+from strutwright.shape.seeds import make_seed, top_of
 from strutwright.shape.shell import Shell
+from strutwright.shape.subdivide import subdivide
+from strutwright.shape.topology import struts_of
 from strutwright.values import Floats
 
 __all__ = ["Match", "recognise"]
@@ -83,19 +89,43 @@ def recognise(lengths: Sequence[tuple[float, int]]) -> tuple[Match, ...]:
 def _candidates(n_struts: int) -> Iterator[tuple[DomeSpec, Shell]]:
     for seed in SEEDS:
         for division in DIVISIONS:
-            for kept in range(1, 100):
-                spec = DomeSpec(seed=seed, division=division, truncation=kept, level_base="none")
-                try:
-                    shell = dome(spec)
-                except InputError:
-                    break
-                if len(shell.struts) == n_struts:
-                    yield spec, shell
-                    for law in LAWS[1:]:
-                        other = replace(spec, point_law=law)
-                        yield other, dome(other)
-                if len(shell.struts) >= n_struts:
-                    break
+            for kept, found in enumerate(_strut_counts(seed, division), start=1):
+                if found == n_struts:
+                    spec = DomeSpec(
+                        seed=seed, division=division, truncation=kept, level_base="none"
+                    )
+                    yield spec, dome(spec)
+                    yield from _variants(spec)
+
+
+@cache
+def _strut_counts(seed: str, division: tuple[int, int]) -> tuple[int, ...]:
+    """Return the struts of each cut of a sphere, by courses kept from 1 on."""
+    net = subdivide(make_seed(seed), division)
+    steps = courses_from_top(net.faces, spread_points(net, "flat") @ top_of(net.seed, "vertex"))
+    counts = []
+    for kept in range(1, int(steps.max())):
+        try:
+            counts.append(len(struts_of(keep_courses(net.faces, steps, kept))))
+        except InputError:
+            break
+    return tuple(counts)
+
+
+def _variants(spec: DomeSpec) -> Iterator[tuple[DomeSpec, Shell]]:
+    """Yield the domes of the net of `spec` with every point law, and with their base made level."""
+    for law in LAWS:
+        plain = replace(spec, point_law=law)
+        shell = dome(plain)
+        if law != spec.point_law:
+            yield plain, shell
+        if shell.recipe.base == "level" or law != LAWS[0]:
+            continue  # with all hubs moved the point laws lead to nearly the same
+        for level in ("whole", "ring"):
+            try:
+                yield (other := replace(plain, level_base=level)), dome(other)
+            except InputError:
+                continue  # this base cannot be made level
 
 
 def _match(spec: DomeSpec, shell: Shell, given: Floats, n_types: int) -> Match | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from strutwright.brief import Brief, Size
 from strutwright.catalogue import carrier, stock
+from strutwright.errors import InputError
 from strutwright.shape.choose import FITTING_STRUT
 from strutwright.shape.sizing import Sizes
 
@@ -11,10 +12,20 @@ __all__ = ["family_of", "freedom_of", "longest_piece", "sizes_of"]
 
 
 def family_of(brief: Brief) -> str:
-    """Return the family asked for, or the one that follows from the size."""
+    """Return the family asked for, or the one that follows from the size.
+
+    Raises
+    ------
+    InputError
+        ``size-missing``: a length alone.
+    """
+    size = brief.size
+    if size.length is not None and size.width is None and size.freedom is None:
+        what = "a length is given and no width, so the plan is not known"
+        mend = "give the width as well, or leave length out for a dome"
+        raise InputError("size-missing", what, brief.where("size.length"), mend)
     if brief.shape is not None:
         return brief.shape.family
-    size = brief.size
     is_long = size.length is not None and size.width is not None and size.length > size.width
     return "long-dome" if is_long else "dome"
 

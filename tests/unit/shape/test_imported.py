@@ -82,7 +82,7 @@ def broken(house, kind):
     [
         ("nothing", "import-empty"),
         ("nan", "import-empty"),
-        ("open", "import-not-a-shell"),
+        ("open", "import-ends"),
         ("two", "import-not-a-shell"),
         ("fin", "import-not-a-shell"),
     ],

@@ -118,5 +118,5 @@ def test_lines_that_are_no_shell_are_refused_with_their_file(tmp_path):
     (tmp_path / "kit.csv").write_text("x1,y1,z1,x2,y2,z2\n0 m,0 m,0 m,1 m,0 m,0 m\n")
     with pytest.raises(InputError) as caught:
         make_shell(brief(tmp_path, "kit.csv"))
-    assert caught.value.code == "import-not-a-shell"
+    assert caught.value.code == "import-ends"
     assert "kit.csv" in caught.value.where

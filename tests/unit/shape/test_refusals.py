@@ -61,3 +61,17 @@ def test_a_frequency_that_cannot_be_made(frequency):
     problem = refused('width = "6 m"', f'family = "dome"\ndivision = [{frequency}, 0]')
     assert problem.code == "brief-out-of-bounds"
     assert "at most 24" in problem.mend
+
+
+def test_a_length_without_a_width():
+    """The length was left out without a word, and a round dome was made."""
+    problem = refused('floor_area = "40 m2"\nlength = "12 m"')
+    assert problem.code == "size-missing"
+    assert "size.length" in problem.where
+
+
+def test_more_courses_than_a_usual_division_has():
+    """Forty courses were met with a dome of 6575 struts."""
+    problem = refused('width = "6 m"', 'family = "dome"\ntruncation = 40')
+    assert problem.code == "shape-truncation"
+    assert "courses from 1 to 8" in problem.mend
