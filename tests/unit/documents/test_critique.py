@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 import strutwright as sw
@@ -10,8 +11,11 @@ from strutwright.documents import build_book
 from strutwright.documents.blocks import Bullets, Caution, Heading, Paragraph, Row, Table, Together
 from strutwright.documents.book import hub_page, left_over_page, step_page
 from strutwright.documents.critique import critique
+from strutwright.documents.critique.finding import Case
 from strutwright.documents.critique.glyphs import known_characters
 from strutwright.documents.critique.of_book import contrast
+from strutwright.documents.critique.of_steps import difficulty
+from strutwright.documents.pictures.seen import Sights
 from strutwright.errors import InputError
 from strutwright.version import __version__
 
@@ -105,6 +109,43 @@ def test_a_hub_that_comes_later_is_found(book, design):
 
 def test_a_picture_away_from_its_step_is_found(book, design):
     assert {"figure-with-step", "step-check"} <= rules(step_changed(book, 1, without(Row)), design)
+
+
+def test_a_passive_instruction_is_found(book, design):
+    spoilt = step_changed(book, 2, lambda b: [*b, Bullets(("The struts are bolted by hand.",))])
+    assert "active-voice" in rules(spoilt, design)
+
+
+@pytest.mark.parametrize(
+    ("language", "text", "rule"),
+    [
+        ("de", "Die Stäbe werden von Hand verschraubt.", "active-voice"),
+        ("de", "Die Stangen von Hand verschrauben.", "one-term"),
+        ("es", "Las barras son atornilladas a mano.", "active-voice"),
+        ("es", "Atornillar las varillas a mano.", "one-term"),
+    ],
+)
+def test_other_languages_are_held_to_their_words(design, language, text, rule):
+    project = replace(design.brief.project, language=language)
+    told = replace(design, brief=replace(design.brief, project=project))
+    book = build_book(told)
+    assert {"active-voice", "one-term"} & rules(book, told) == set()
+    assert rule in rules(step_changed(book, 2, lambda b: [*b, Bullets((text,))]), told)
+
+
+def test_a_step_much_harder_than_the_rest_is_found(book, design):
+    steps = list(design.sequence.steps)
+    hard = max(range(len(steps)), key=lambda k: len(steps[k].struts))
+    steps[hard] = replace(steps[hard], struts=np.tile(steps[hard].struts, 4), repeats=1)
+    stages = design.sequence.stages
+    first = replace(stages[0], steps=tuple(steps))
+    spoilt = replace(design, sequence=replace(design.sequence, stages=(first,)))
+    assert "difficulty" in {finding.rule for finding in difficulty(Case(book, spoilt, None))}
+
+
+def test_joints_that_the_picture_hides_are_found(book, design, monkeypatch):
+    monkeypatch.setattr(Sights, "joints", lambda *_: 0.8)
+    assert "joints-seen" in rules(book, design)
 
 
 def test_a_message_after_its_step_is_found(book, design):

@@ -90,7 +90,9 @@ def test_a_step_with_props_says_where_and_warns(design, book):
 
 
 def test_most_of_the_new_parts_is_seen(design):
-    assert min(shares_seen(design).values()) > 0.7
+    parts, ends = np.array(list(shares_seen(design).values())).T
+    assert parts.min() > 0.7
+    assert ends.round(2).min() >= 0.9
 
 
 def test_the_camera_turns_little_from_stage_to_stage(design):
@@ -122,6 +124,17 @@ def test_a_strut_behind_another_is_not_seen():
     sights = Sights(shell)
     assert sights.share(FRONT, scene) < 0.05
     assert sights.share(PLAN, scene) > 0.95
+
+
+def test_an_end_behind_another_strut_is_not_seen():
+    """The strut at the back hides its ends from the front where the rest stands."""
+    shell, scene = one_behind_the_other()
+    nearer = Scene(scene.fresh, scene.standing)
+    sights = Sights(shell)
+    assert sights.joints(PLAN, scene) == 1.0
+    assert sights.joints(FRONT, nearer) == 1.0
+    crossing = Scene(np.setdiff1d(np.arange(len(shell.struts)), scene.fresh), scene.fresh)
+    assert sights.joints(FRONT, crossing) < 1.0
 
 
 def test_the_inset_of_a_hub_names_its_real_neighbours(design):

@@ -47,11 +47,14 @@ def step_cameras(
     return out
 
 
-def shares_seen(design: Design) -> dict[int, float]:
-    """Return for each step which share of its new parts its picture shows, 0 to 1."""
+def shares_seen(design: Design) -> dict[int, tuple[float, float]]:
+    """Return for each step which share of its new parts and of their ends its picture shows."""
     sights = Sights(design.shell)
     cameras = step_cameras(design, stage_cameras(design, sights), sights)
-    return {number: sights.share(camera, scene) for number, (camera, scene) in cameras.items()}
+    return {
+        number: (sights.share(camera, scene), sights.joints(camera, scene))
+        for number, (camera, scene) in cameras.items()
+    }
 
 
 def step_pictures(design: Design, reader: Reader, types: tuple[TypeSign, ...]) -> dict[str, Sheet]:

@@ -30,8 +30,18 @@ LEAST_TYPE: Final = 10.0
 LEAST_LIMIT: Final = 12.0
 """Points of running text and of limits and warnings. Source: ISO/IEC Guide 37:2012, d)."""
 LEAST_CONTRAST: Final = 4.5
-OTHER_TERMS: Final = re.compile(r"\b(vertex|vertices|poles?|tiers?|layers?|nodes?)\b", re.I)
+OTHER_TERMS: Final = {
+    "en": re.compile(r"\b(vertex|vertices|poles?|tiers?|layers?|nodes?)\b", re.IGNORECASE),
+    "de": re.compile(r"\b(Naben?|Stangen?|Streben|Lagen?|Schichten?|Etagen?)\b"),
+    "es": re.compile(r"\b(nodos?|varillas?|v[ée]rtices?|capas?|pisos?)\b", re.IGNORECASE),
+}
 """Words for what the book calls hub, strut and course."""
+PASSIVE: Final = {
+    "en": re.compile(r"\b(?:is|are|be|been|being)\s+(?:\w+ed|put|set|laid|held|driven)\b"),
+    "de": re.compile(r"\b(?:wird|werden|worden)\b"),
+    "es": re.compile(r"\b(?:es|son|ser|será|serán|sea|sean)\s+\w+[ai]d[oa]s?\b"),
+}
+"""What a step is told to do has an imperative. Source: ISO 20607:2019, annex C, second-hand."""
 CHAPTERS: Final = (
     "cautions.title", "crew.title", "crew.tools", "parts.title", "ring.title",
     "ring.ground_title", "steps.title",
@@ -96,15 +106,19 @@ def chapters(case: Case) -> Iterator[Finding]:
 
 def sentences(case: Case) -> Iterator[Finding]:
     """Ask for short sentences in one set of terms."""
-    english = case.reader.words.language == "en"
+    language = case.reader.words.language
     for block in _instructions(case):
         for text in texts_of(block):
             for sentence in re.split(r"(?<=[.!?:;]) ", text):
                 count = len(re.findall(r"[^\W\d_]{2,}", sentence))
                 if count > MOST_WORDS:
                     yield Finding("sentence-length", sentence[:40], f"{count} words")
-            if english and (other := OTHER_TERMS.search(text)):
+            if other := OTHER_TERMS[language].search(text):
                 yield Finding("one-term", text[:40], f"{other.group()!r} is not our word for it")
+        if isinstance(block, Bullets):
+            for text in texts_of(block):
+                if passive := PASSIVE[language].search(text):
+                    yield Finding("active-voice", text[:40], f"{passive.group()!r}")
 
 
 def _instructions(case: Case) -> Iterator[Caution | Bullets | Paragraph]:

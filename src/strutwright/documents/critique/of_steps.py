@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import re
+import statistics
 from collections import Counter
 from collections.abc import Iterator
 from typing import Final
@@ -12,16 +13,21 @@ from typing import Final
 from strutwright.documents.blocks import Bullets, Caution, Heading, Paragraph, Row, Table
 from strutwright.documents.book.step_pictures import shares_seen, stage_cameras
 from strutwright.documents.critique.finding import Case, Finding, steps_of
-from strutwright.documents.pictures.seen import MOST_TURN, Sights
+from strutwright.documents.pictures.seen import LEAST_JOINED, LEAST_SEEN, MOST_TURN, Sights
 
 __all__ = ["STEP_RULES"]
 
 MOST_PARTS: Final = 12
 MOST_STRUT_TYPES: Final = 3
 MOST_HUB_TYPES: Final = 2
-LEAST_SEEN: Final = 0.7
 MOST_LIFT: Final = 25.0
+MOST_DIFFICULT: Final = 2.0
 """Thresholds of a step. Source: job reference 2.3, our choice; 25 kg HSE guideline, recalled."""
+
+ENDS: Final = 2
+FASTENING: Final = 0.5
+"""What a fastening counts beside a choice: both make a step harder (Richardson and others, 2004);
+the weight is our choice."""
 
 
 def order(case: Case) -> Iterator[Finding]:
@@ -81,6 +87,22 @@ def size(case: Case) -> Iterator[Finding]:
             yield Finding("lift", where, f"{step.lift:.0f} kg each")
 
 
+def difficulty(case: Case) -> Iterator[Finding]:
+    """Ask for steps alike in difficulty: what to choose among, and what to fasten."""
+    hard = {}
+    kit = case.design.kit
+    for step in case.design.sequence.steps:
+        if len(step.struts):
+            choices = len(set(kit.strut_type_of[step.struts].tolist()))
+            choices += len(set(kit.hub_type_of[step.hubs].tolist()))
+            hard[step.number] = choices + ENDS * FASTENING * len(step.struts) / step.repeats
+    median = statistics.median(hard.values()) if hard else 0.0
+    for number, size in hard.items():
+        if size > MOST_DIFFICULT * median:
+            what = f"{size:g}, above {MOST_DIFFICULT} times the usual {median:g}"
+            yield Finding("difficulty", f"step {number}", what)
+
+
 def figures(case: Case) -> Iterator[Finding]:
     """Ask for the picture of a step beside it."""
     for block, step in zip(steps_of(case.book), case.design.sequence.steps, strict=False):
@@ -136,9 +158,11 @@ def props(case: Case) -> Iterator[Finding]:
 
 def seen(case: Case) -> Iterator[Finding]:
     """Ask for pictures of most new parts from a camera that turns little."""
-    for number, share in shares_seen(case.design).items():
+    for number, (share, ends) in shares_seen(case.design).items():
         if share < LEAST_SEEN:
             yield Finding("visibility", f"step {number}", f"{share:.0%} of its parts is seen")
+        if round(ends, 2) < LEAST_JOINED:
+            yield Finding("joints-seen", f"step {number}", f"{ends:.0%} of their ends is seen")
     for one, two in itertools.pairwise(stage_cameras(case.design, Sights(case.design.shell))):
         turn = abs(math.remainder(one.azimuth - two.azimuth, 2 * math.pi))
         if turn > MOST_TURN + 1e-9:
@@ -156,6 +180,6 @@ def stands(case: Case) -> Iterator[Finding]:
 
 
 STEP_RULES: Final = (
-    order, picks, joins, size, figures, messages, checks, props, seen, stands,
+    order, picks, joins, size, difficulty, figures, messages, checks, props, seen, stands,
 )  # fmt: skip
 """Rules for the steps."""

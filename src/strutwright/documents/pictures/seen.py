@@ -13,7 +13,7 @@ from strutwright.drawing import Camera, project
 from strutwright.shape import Shell
 from strutwright.values import Indices
 
-__all__ = ["LEAST_SEEN", "MOST_TURN", "Scene", "Sights", "choose_cameras", "turned"]
+__all__ = ["LEAST_JOINED", "LEAST_SEEN", "MOST_TURN", "Scene", "Sights", "choose_cameras", "turned"]
 
 PIXELS: Final = 160
 """Width of the buffer."""
@@ -27,6 +27,11 @@ HEIGHTS: Final = (math.radians(30), math.radians(48), math.radians(62))
 LEAST_SEEN: Final = 0.7
 """Share of the new parts that a picture shows. Source: new parts visible (Heiser and others,
 2004); the number is our choice."""
+EPS: Final = 1e-6
+"""m, by which a strut is nearer than a hub that it covers."""
+LEAST_JOINED: Final = 0.9
+"""Share of the ends of the new parts that a picture shows. Source: mode of attachment visible
+(Heiser and others, 2004); the number is our choice."""
 TURNS: Final = (0.0, math.radians(15), math.radians(-15), math.radians(30), math.radians(-30))
 LOWER: Final = (math.radians(18), *HEIGHTS, math.radians(75))
 TRIED: Final = 4
@@ -58,6 +63,10 @@ class _Sight:
         pixel = np.floor((dots[order, :2] - low) / size * (PIXELS - STROKE)).astype(np.int64)
         self.owner = order // SAMPLES
         self.pixel = pixel[:, 0] * WIDE + pixel[:, 1]
+        self.depth = dots[order, 2]
+        self.struts = shell.struts
+        self.hubs = np.floor((points[:, :2] - low) / size * (PIXELS - STROKE)).astype(np.int64)
+        self.hub_depth = points[:, 2]
 
     def share(self, scene: Scene) -> float:
         """Return which share of the pixels of the new struts no nearer strut covers."""
@@ -74,6 +83,22 @@ class _Sight:
                 buffer[pixel + right * WIDE + up] = dots
         return float((buffer[pixel[dots == 2]] == 2).mean())
 
+    def joints(self, scene: Scene) -> float:
+        """Return which share of the ends of the new struts no nearer strut of others covers."""
+        if not len(scene.fresh):
+            return 1.0
+        drawn = np.zeros(len(self.struts), dtype=bool)
+        drawn[scene.standing] = drawn[scene.fresh] = True
+        dots = drawn[self.owner]
+        owner, pixel, depth = self.owner[dots], self.pixel[dots], self.depth[dots]
+        clear = {}
+        for hub in np.unique(self.struts[scene.fresh]).tolist():
+            across, up = divmod(pixel, WIDE)
+            off = self.hubs[hub] - np.stack([across, up], axis=1)
+            over = ((off >= 0) & (off < STROKE)).all(axis=1) & (depth > self.hub_depth[hub] + EPS)
+            clear[hub] = bool((self.struts[owner[over]] == hub).any(axis=1).all())
+        return float(np.mean([clear[hub] for hub in self.struts[scene.fresh].ravel().tolist()]))
+
 
 class Sights:
     """A shell from any camera; what one camera sees is worked out once."""
@@ -82,11 +107,18 @@ class Sights:
         self._shell = shell
         self._seen: dict[Camera, _Sight] = {}
 
-    def share(self, camera: Camera, scene: Scene) -> float:
-        """Return which share of the pixels of the new struts no nearer strut covers."""
+    def _at(self, camera: Camera) -> _Sight:
         if camera not in self._seen:
             self._seen[camera] = _Sight(self._shell, camera)
-        return self._seen[camera].share(scene)
+        return self._seen[camera]
+
+    def share(self, camera: Camera, scene: Scene) -> float:
+        """Return which share of the pixels of the new struts no nearer strut covers."""
+        return self._at(camera).share(scene)
+
+    def joints(self, camera: Camera, scene: Scene) -> float:
+        """Return which share of the ends of the new struts no nearer strut of others covers."""
+        return self._at(camera).joints(scene)
 
     def coarse(self, camera: Camera, scene: Scene) -> float:
         """Return the share seen, so coarse that chance does not choose."""
@@ -122,18 +154,26 @@ def choose_cameras(sights: Sights, stages: Sequence[Sequence[Scene]], front: flo
 
 
 def turned(sights: Sights, camera: Camera, scene: Scene) -> Camera:
-    """Return the `camera` of a stage, turned a little where it shows too few new parts of a step.
+    """Return the `camera` of a stage, turned a little where it shows too little of a step.
 
-    Of the cameras within 30 degrees the first that shows enough, the nearest first; else the
-    one that shows most.
+    Of the cameras within 30 degrees the first that shows enough of the new parts and of their
+    ends, the nearest first; else the one that comes nearest to it.
     """
-    if sights.coarse(camera, scene) >= LEAST_SEEN:
-        return camera
     near = [Camera("step", camera.azimuth + turn, high) for turn in TURNS for high in LOWER]
     near.sort(key=lambda c: _turn(c, camera) + abs(c.height - camera.height))
-    shares = [sights.coarse(one, scene) for one in near]
-    enough = next((k for k, share in enumerate(shares) if share > LEAST_SEEN), None)
-    return near[int(np.argmax(shares)) if enough is None else enough]
+    best, most = camera, -1.0
+    for one in (camera, *near):
+        parts = sights.coarse(one, scene) / LEAST_SEEN
+        shown = (
+            min(parts, round(sights.joints(one, scene), 2) / LEAST_JOINED)
+            if parts > most
+            else parts
+        )
+        if shown >= 1.0:
+            return one
+        if shown > most:
+            best, most = one, shown
+    return best
 
 
 def _away(camera: Camera, front: float) -> float:
