@@ -22,7 +22,28 @@ export interface Surveyed {
   spread: number;
   next_reading: { kind: string; hubs: number[]; expected: number; why: string } | null;
   cannot_know: string[];
+  joints?: {
+    verdict: "within" | "softer" | "stiffer";
+    verdict_before?: string;
+    verdict_after?: string;
+    sinks: { line: number; hub: number; load: number | null; measured: number; fitted: number }[];
+    checks?: { code: string; before: number | null; after: number | null }[];
+    notes: Note[];
+  };
   readings: { line: number; kind: string; hubs: number[]; measured: number; design: number; residual: number; standardised: number | null }[];
+  notes: Note[];
+}
+
+export interface ProofLoad {
+  hub: number;
+  load: number;
+  first: number;
+  allowed: number;
+  sink: number;
+  low: number;
+  high: number;
+  sigma: number;
+  temperature: number;
   notes: Note[];
 }
 
@@ -84,6 +105,7 @@ export const api = {
   stop: (id: string) => ask<Job>("DELETE", `/jobs/${part(id)}`),
   result: (id: string) => ask<Judged>("GET", `/jobs/${part(id)}/result`),
   survey: (text: string, readings: string) => ask<Surveyed>("POST", "/survey", { text, readings }),
+  proof: (text: string) => ask<ProofLoad>("POST", "/proof", { text }),
   kit: (name: string) => ask<KitFiles>("GET", `/briefs/${part(name)}/kit`),
   kitJson: (name: string) => ask<Kit>("GET", `/briefs/${part(name)}/kit/kit.json`),
   fileAt: (name: string, path: string) =>

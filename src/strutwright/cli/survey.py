@@ -67,7 +67,7 @@ def survey(  # noqa: PLR0917 - the options of a command
             "readings-unreadable", "no file of readings is named", "survey BRIEF READINGS.csv",
             "name the file, or ask with --plan which readings to take",
         )  # fmt: skip
-    from strutwright.exports import joints_data, survey_data  # exports are heavy
+    from strutwright.exports import surveyed_data  # exports are heavy
 
     found = survey_whole(wishes, readings, bar)
     bar.close()
@@ -78,9 +78,8 @@ def survey(  # noqa: PLR0917 - the options of a command
         save_file(picture, typeset(build_survey(wishes, found)))
     elif picture is not None:
         _draw(result, found.kit.shell, look, (picture, show))
-    data, lines = survey_data(result), survey_lines(result, show)
+    data, lines = surveyed_data(found), survey_lines(result, show)
     if found.joints is not None:
-        data["joints"] = joints_data(found.joints, found.recheck)
         lines += joint_lines(found.joints, found.recheck, show)
     _show(data, lines, as_json=as_json)
 

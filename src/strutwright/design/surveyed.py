@@ -62,7 +62,22 @@ def survey_whole(brief: Brief, readings: str | Path, progress: Progress = SILENT
         As `survey`.
     """
     kit = surveyed_kit(brief, progress)
-    found = read_readings(readings, known_of(kit))
+    return _whole(brief, kit, read_readings(readings, known_of(kit)), progress)
+
+
+def survey_text(brief: Brief, text: str, progress: Progress = SILENT) -> Surveyed:
+    """Return all that the readings in `text`, as typed into a page, say of the built shell.
+
+    Raises
+    ------
+    InputError
+        As `survey`.
+    """
+    kit = surveyed_kit(brief, progress)
+    return _whole(brief, kit, parse_readings(text, "readings", known_of(kit)), progress)
+
+
+def _whole(brief: Brief, kit: Kit, found: Readings, progress: Progress) -> Surveyed:
     result = _surveyed(brief, kit, found, progress)
     joints = calibrate(kit, found.readings)
     loaded = brief.site.ground_snow is not None and brief.site.basic_wind is not None
@@ -80,18 +95,6 @@ def survey(brief: Brief, readings: str | Path, progress: Progress = SILENT) -> S
     """
     kit = surveyed_kit(brief, progress)
     return _surveyed(brief, kit, read_readings(readings, known_of(kit)), progress)
-
-
-def survey_text(brief: Brief, text: str, progress: Progress = SILENT) -> SurveyResult:
-    """Return what the readings in `text`, as typed into a page, say of the built shell.
-
-    Raises
-    ------
-    InputError
-        As `survey`.
-    """
-    kit = surveyed_kit(brief, progress)
-    return _surveyed(brief, kit, parse_readings(text, "readings", known_of(kit)), progress)
 
 
 def _surveyed(brief: Brief, kit: Kit, readings: Readings, progress: Progress) -> SurveyResult:

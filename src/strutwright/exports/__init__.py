@@ -10,7 +10,7 @@ from strutwright.exports.registry import FORMATS, Order, export, label_of
 from strutwright.exports.setting_out import setting_out_csv
 from strutwright.exports.shell_dxf import shell_dxf
 from strutwright.exports.shell_glb import shell_glb
-from strutwright.exports.survey_json import joints_data, survey_data
+from strutwright.exports.survey_json import surveyed_data
 from strutwright.exports.tables import CutBar, CutPiece, Table
 
 __all__ = [
@@ -24,7 +24,6 @@ __all__ = [
     "cut_plan_csv",
     "export",
     "hub_files",
-    "joints_data",
     "kit_data",
     "kit_json",
     "kit_schema",
@@ -37,5 +36,5 @@ __all__ = [
     "shell_data",
     "shell_dxf",
     "shell_glb",
-    "survey_data",
+    "surveyed_data",
 ]

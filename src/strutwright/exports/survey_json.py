@@ -4,16 +4,27 @@ from __future__ import annotations
 
 from typing import Any
 
-from strutwright.design import Recheck
+from strutwright.design import Recheck, Surveyed
 from strutwright.structure import verdict
 from strutwright.survey import Calibration, Checked, SurveyResult
 from strutwright.values import plain
 
-__all__ = ["joints_data", "survey_data"]
+__all__ = ["surveyed_data"]
 
 
-def survey_data(result: SurveyResult) -> dict[str, Any]:
-    """Return `result` as the plain data of ``--json``, SI."""
+def surveyed_data(found: Surveyed) -> dict[str, Any]:
+    """Return all that readings said as the plain data of ``--json``, SI.
+
+    Where a proof load was hung, `joints` says how stiff they are and what the checks say then.
+    """
+    data = _survey_data(found.result)
+    if found.joints is not None:
+        data["joints"] = _joints_data(found.joints, found.recheck)
+    return data
+
+
+def _survey_data(result: SurveyResult) -> dict[str, Any]:
+    """Return `result` as plain data."""
     return {
         "shape": plain(result.shape),
         "suspects": [plain(one) for one in result.suspects],
@@ -29,7 +40,7 @@ def survey_data(result: SurveyResult) -> dict[str, Any]:
     }
 
 
-def joints_data(found: Calibration, recheck: Recheck | None) -> dict[str, Any]:
+def _joints_data(found: Calibration, recheck: Recheck | None) -> dict[str, Any]:
     """Return what a proof load says of the joints, and the checks made again with them."""
     data: dict[str, Any] = {
         "soft": plain(found.soft),

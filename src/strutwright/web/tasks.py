@@ -10,8 +10,8 @@ from typing import Any, Final, Protocol
 import numpy as np
 
 from strutwright.brief import Brief, parse_brief
-from strutwright.design import Design, mended, run, survey_text, verdict_sentence
-from strutwright.exports import kit_data, parts_data, shell_data, survey_data
+from strutwright.design import Design, mended, plan_proof, run, survey_text, verdict_sentence
+from strutwright.exports import kit_data, parts_data, shell_data, surveyed_data
 from strutwright.parts import make_kit
 from strutwright.progress import Progress, step
 from strutwright.shape import make_shell
@@ -86,7 +86,13 @@ def kit(asked: Mapping[str, Any], progress: Told) -> Answer:
 
 def survey(asked: Mapping[str, Any], progress: Progress) -> Answer:
     """Return what tape readings say of the built shell, as ``strutwright survey --json``."""
-    return survey_data(survey_text(_brief(asked), asked["readings"], progress))
+    return surveyed_data(survey_text(_brief(asked), asked["readings"], progress))
+
+
+def proof(asked: Mapping[str, Any], progress: Progress) -> Answer:
+    """Return the proof load of the built shell, as ``strutwright survey --proof --json``."""
+    found: Answer = plain(plan_proof(_brief(asked), progress))
+    return found
 
 
 def _judged(design: Design) -> Answer:
@@ -110,4 +116,5 @@ TASKS: Final[Mapping[str, Callable[[Mapping[str, Any], Told], Answer]]] = {
     "check": check,
     "kit": kit,
     "survey": survey,
+    "proof": proof,
 }

@@ -1,10 +1,12 @@
 """The JSON API: shelf, texts, shapes, readings."""
 
 from math import dist
+from pathlib import Path
 
 from strutwright.web.models import ShapeModel
 
 API = "/api/v1"
+EXAMPLES = Path(__file__).parents[3] / "examples"
 
 
 def test_two_windows_on_one_brief(client, project):
@@ -124,3 +126,22 @@ def test_readings_become_suspects_and_wrong_ones_are_told(client, small):
     answer = client.post(f"{API}/survey", json={"text": small, "readings": wrong})
     assert answer.status_code == 422
     assert len(answer.json()["problems"]) >= 2
+
+
+def test_a_proof_load_and_what_its_sink_says(client, small):
+    answer = client.post(f"{API}/proof", json={"text": small})
+    assert answer.status_code == 422
+    assert answer.json()["problems"][0]["code"] == "proof-unjudged"
+    text = (EXAMPLES / "tallow-cross-stall.toml").read_text()
+    load = client.post(f"{API}/proof", json={"text": text}).json()
+    assert 0 < load["load"] <= load["allowed"]
+    assert load["low"] < load["sink"] < load["high"]
+    readings = (
+        f"kind,from,to,at,value,sigma\n# temperature: {load['temperature']} C\n"
+        f"# load: {load['load']} N at hub {load['hub']}\n"
+        f"sink,{load['hub']},,,{1000 * load['sink']:.2f} mm,{1000 * load['sigma']} mm\n"
+    )
+    told = client.post(f"{API}/survey", json={"text": text, "readings": readings}).json()
+    assert told["joints"]["verdict"] == "within"
+    assert told["joints"]["sinks"][0]["hub"] == load["hub"]
+    assert {one["code"] for one in told["joints"]["checks"]} >= {"strut-buckling"}

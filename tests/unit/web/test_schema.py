@@ -8,7 +8,7 @@ from schemathesis.specs.openapi.checks import response_schema_conformance, statu
 
 pytestmark = pytest.mark.whole
 CHECKS = (not_a_server_error, status_code_conformance, response_schema_conformance)
-SLOW = ("/jobs", "/shape", "/survey")  # a process works on these: fewer examples
+SLOW = ("/jobs", "/shape", "/survey", "/proof")  # a process works on these: fewer examples
 
 
 @pytest.mark.filterwarnings("ignore::DeprecationWarning")

@@ -18,6 +18,7 @@ from strutwright.web.models import (
     ShapeAsked,
     ShapeModel,
     SurveyAsked,
+    TextAsked,
     problem_models,
 )
 from strutwright.web.state import Held, State
@@ -52,9 +53,16 @@ def _file_of(held: State) -> str:
 
 @router.post("/survey")
 async def survey(held: Held, asked: SurveyAsked) -> dict[str, Any]:
-    """Return what tape readings say of the built shell: its shape, suspects, corrections."""
+    """Return what readings say of the built shell: shape, suspects, corrections, its joints."""
     question = {"text": asked.text, "readings": asked.readings, "name": _file_of(held)}
     return await held.live.run("survey", question, seconds=LONGEST_SURVEY)
+
+
+@router.post("/proof")
+async def proof(held: Held, asked: TextAsked) -> dict[str, Any]:
+    """Return the proof load of the built shell: which hub, what load, the sink to expect."""
+    question = {"text": asked.text, "name": _file_of(held)}
+    return await held.live.run("proof", question, seconds=LONGEST_SURVEY)
 
 
 @router.post("/jobs", status_code=202)
