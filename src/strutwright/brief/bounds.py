@@ -54,6 +54,7 @@ ALLOWANCE: Final = Bound("-100 mm", "500 mm", "struts overlap or stand off a hub
 ECCENTRICITY: Final = Bound("0 mm", "500 mm", "a hub is no wider")
 STIFFNESS: Final = Bound("0 Nm/rad", "10000 kNm/rad", "beyond it the joint is rigid")
 AXIAL_STIFFNESS: Final = Bound("0 N/m", "10000 kN/mm", "beyond it the joint is rigid")
+MOMENT: Final = Bound("0 Nm", "1000 kNm", "beyond it lies no coupler of a kit")
 STRENGTH: Final = Bound("0 N", "10000 kN", "beyond it lies no joint of a kit")
 FASTENERS: Final = Bound(0, 50, "more do not fit on a strut end")
 HUB_MASS: Final = Bound("0 kg", "200 kg", "nobody lifts a heavier hub")

@@ -22,7 +22,7 @@ LARGEST_FILE: Final = 256 * 1024
 HEAD: Final = ("kind", "value")
 MEND: Final = (
     "write a head line kind,value, then one sample a line with its unit, such as pull,8.9 kN; "
-    "kinds are pull, push, bend, slip, offset and coupler"
+    "kinds are pull, push, bend, slip, offset, coupler, coupler_bend and coupler_pull"
 )
 _FORCE: Final = ("force", b.STRENGTH)
 _TURN: Final = ("rotational stiffness", b.STIFFNESS)
@@ -30,7 +30,7 @@ _MOVE: Final = ("length", b.ECCENTRICITY)
 _KINDS: Final[Mapping[str, tuple[str, b.Bound]]] = MappingProxyType(
     {
         "pull": _FORCE, "push": _FORCE, "bend": _TURN, "slip": _MOVE, "offset": _MOVE,
-        "coupler": _TURN,
+        "coupler": _TURN, "coupler_bend": ("moment", b.MOMENT), "coupler_pull": _FORCE,
     }
 )  # fmt: skip
 

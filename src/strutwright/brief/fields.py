@@ -41,6 +41,7 @@ _SI = {
     "area load": "Pa",
     "speed": "m/s",
     "stiffness": "N/m",
+    "moment": "Nm",
     "rotational stiffness": "Nm/rad",
     "mass": "kg",
     "temperature": "C",

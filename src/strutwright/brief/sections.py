@@ -187,6 +187,10 @@ class HubTest:
         Strut axis to hub centre, across the strut.
     coupler : tuple of float, Nm/rad
         Rotational stiffness of a coupler.
+    coupler_bend : tuple of float, Nm
+        Largest bending moment on a coupler.
+    coupler_pull : tuple of float, N
+        Largest pull on a coupler.
     """
 
     pull: tuple[float, ...] = ()
@@ -195,6 +199,8 @@ class HubTest:
     slip: tuple[float, ...] = ()
     offset: tuple[float, ...] = ()
     coupler: tuple[float, ...] = ()
+    coupler_bend: tuple[float, ...] = ()
+    coupler_pull: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -242,6 +242,7 @@ ConnectorChoice = Annotated[
 
 Forces = list[Annotated[float, Quantity("force", b.STRENGTH)]]
 Stiffnesses = list[Annotated[float, Quantity("rotational stiffness", b.STIFFNESS)]]
+Moments = list[Annotated[float, Quantity("moment", b.MOMENT)]]
 Offsets = list[Annotated[float, Quantity("length", b.ECCENTRICITY)]]
 
 
@@ -254,6 +255,8 @@ class HubTestTable(Table):
     slip: Offsets | None = key("Play of one strut end along the strut.")
     offset: Offsets | None = key("Strut axis to hub centre, across the strut.")
     coupler: Stiffnesses | None = key("Rotational stiffness of a coupler.")
+    coupler_bend: Moments | None = key("Largest bending moment that a coupler carried.")
+    coupler_pull: Forces | None = key("Largest force that pulled a coupler apart.")
 
 
 class HubsTable(Table):

@@ -105,6 +105,10 @@ class Connector(ArrayValue):
         Effective share of several ties on one end.
     coupler_stiffness : float or None, Nm/rad
         Of the coupler between two pieces of a strut.
+    coupler_moment : float or None, Nm
+        Bending moment that a coupler carries, characteristic.
+    coupler_pull : float or None, N
+        Pull that a coupler carries, characteristic.
     hub_mass : float or None, kg
         Of the hub body, whatever its valence.
     hub_mass_per_end : float or None, kg
@@ -145,6 +149,8 @@ class Connector(ArrayValue):
     strength: float | None = None
     slip: float | None = None
     coupler_stiffness: float | None = None
+    coupler_moment: float | None = None
+    coupler_pull: float | None = None
     tie_rating: float | None = None
     tie_shares: Mapping[str, float] = field(default_factory=dict)
     tie_group: float | None = None

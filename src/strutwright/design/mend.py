@@ -130,7 +130,8 @@ def _tried(change: _Change, design: Design) -> tuple[Mend, int]:
 
 
 _DEPENDS: Final = (
-    "joint-strength", "strut-resistance", "strut-eccentricity", "coupler-stiffness", "mechanism",
+    "joint-strength", "strut-resistance", "strut-eccentricity", "coupler-stiffness",
+    "coupler-strength", "mechanism",
 )  # fmt: skip
 """Checks whose absence leaves open whether a change helps."""
 

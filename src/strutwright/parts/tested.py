@@ -37,6 +37,8 @@ _VALUES: Final[Mapping[str, tuple[str, Callable[[Readings], Any]]]] = MappingPro
         "slip": ("slip", _high),
         "offset": ("eccentricity", _high),
         "coupler": ("coupler_stiffness", _low),
+        "coupler_bend": ("coupler_moment", _low),
+        "coupler_pull": ("coupler_pull", _low),
     }
 )
 """Field of the connector that each kind of test gives, and how. Strength is apart."""

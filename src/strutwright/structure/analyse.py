@@ -23,7 +23,7 @@ from strutwright.structure.answers import (
 )
 from strutwright.structure.bars import Bars, Effect, Family, MemberUse, Refused
 from strutwright.structure.contact import BaseState, settle_all, stacked
-from strutwright.structure.couplers import UNTESTED, coupler_shares
+from strutwright.structure.couplers import UNTESTED, coupler_shares, coupler_uses
 from strutwright.structure.joints import end_offsets, joint_uses, tie_uses
 from strutwright.structure.members import member_uses
 from strutwright.values import ArrayValue, Floats, Indices, Note
@@ -197,6 +197,7 @@ class _Rules:
             "strut-resistance": lambda: member_uses(bars, effect, self.family),
             "joint-strength": lambda: joint_uses(self.kit, bars, effect),
             "tie-strength": lambda: tie_uses(self.kit, bars, effect),
+            "coupler-strength": lambda: coupler_uses(self.kit, bars, effect),
         }
         for code, rule in rules.items():
             if code in self.refused:

@@ -32,6 +32,8 @@ def strut_checks(kit: Kit, analysis: Analysis) -> tuple[Check, ...]:
     checks: list[Check] = []
     for use in analysis.uses:
         for kind in kit.strut_types:
+            if use.code == "coupler-strength" and not kind.coupler_at:
+                continue
             strut = int(kind.struts[np.argmax(use.worst[kind.struts])])
             combo = analysis.combinations[int(use.combination[strut])]
             checks.append(

@@ -7,13 +7,20 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.catalogue import Source, modulus_at
 from strutwright.frame import Couplers
 from strutwright.parts import Kit, StrutType
+from strutwright.structure.bars import Bars, Effect, MemberUse, Refused
 from strutwright.structure.ends import End
+from strutwright.structure.joints import REDUCTION
 from strutwright.structure.standards import lattice
 from strutwright.values import Floats
 
-__all__ = ["UNTESTED", "coupler_shares", "couplers_of"]
+__all__ = ["UNTESTED", "coupler_shares", "coupler_uses", "couplers_of"]
+
+SMALLEST: Final = 1e-9
+"""What is left of 1 - N/N_cr before a strut counts as buckled."""
+TESTED: Final = Source("the coupler's own strength in bending and pull, as tested", how="tested")
 
 UNTESTED: Final = (2.0, 20.0)
 """Range of c L/(E I) that is run where a coupler was not tested.
@@ -59,6 +66,63 @@ def coupler_shares(kit: Kit, modulus: float) -> Floats:
         more[kind.struts] += 1.0 / lattice.coupler_factor(ratio, share) - 1.0
     shares: Floats = 1.0 / (1.0 + more)
     return shares
+
+
+def coupler_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
+    """Return the utilisation of every strut's couplers under one combination.
+
+    The moment where the coupler sits, grown by the axial force as that of its strut, over what
+    the coupler carries in bending, plus the pull over what it carries in pull; pieces that are
+    pushed bear on each other. Nothing where no strut has a coupler.
+
+    Raises
+    ------
+    Refused
+        What couplers carry has to be tested first.
+    """
+    places = list(_places(kit))
+    if not places:
+        return ()
+    connector = kit.connector
+    if connector.coupler_moment is None or connector.coupler_pull is None:
+        missing = "bending" if connector.coupler_moment is None else "pull"
+        labels = ", ".join(dict.fromkeys(kind.label for kind, _ in places))
+        msg = (
+            f"the strength of couplers in {missing} is not known (strut types {labels}): bend and "
+            "pull coupled pieces until they give, and enter coupler_bend and coupler_pull"
+        )
+        raise Refused(msg)
+    shape = (-1, len(kit.shell.struts))
+    modulus = modulus_at(kit.stock.material, effect.duration, bars.temperature)
+    critical = np.pi**2 * modulus * kit.stock.section.inertia_z / bars.lengths**2 * bars.couplers
+    share_left = 1.0 - effect.compression / critical
+    grown = np.where(share_left > SMALLEST, 1.0 / np.maximum(share_left, SMALLEST), np.inf)
+    divisor = REDUCTION[effect.format]
+    used = np.zeros_like(bars.lengths).reshape(shape)
+    for kind, share in places:
+        axial, side, deep = (
+            _at(values, share)
+            for values in (effect.forces.axial, effect.forces.moment_z, effect.forces.moment_y)
+        )
+        bent = np.hypot(deep, np.abs(side) + np.abs(axial) * bars.offset) * grown
+        use = bent / connector.coupler_moment + np.maximum(axial, 0.0) / connector.coupler_pull
+        rows = kind.struts
+        used[:, rows] = np.maximum(used[:, rows], divisor * use.reshape(shape)[:, rows])
+    flat = used.ravel()
+    told = np.where(np.isinf(flat), effect.compression / critical, flat)
+    source = connector.sources.get("coupler_moment", TESTED)
+    return (MemberUse("coupler-strength", flat, source, told),)
+
+
+def _at(values: Floats, share: float) -> Floats:
+    """Return `values` (S, K) along struts at a share of their length.
+
+    A parabola through both ends and the middle: exact for moments under an even line load.
+    """
+    first, middle, last = values[:, 0], values[:, values.shape[1] // 2], values[:, -1]
+    sunk = 4.0 * share * (1.0 - share)
+    along: Floats = first + share * (last - first) + sunk * (middle - 0.5 * (first + last))
+    return along
 
 
 def _places(kit: Kit) -> Iterator[tuple[StrutType, float]]:

@@ -20,6 +20,7 @@ from strutwright.structure.analyse import Answers, Refusal, Setting, bars_of
 from strutwright.structure.answers import Solved
 from strutwright.structure.bars import Bars, Effect, MemberUse, Refused
 from strutwright.structure.contact import ROUNDING, settle_all
+from strutwright.structure.couplers import coupler_uses
 from strutwright.structure.joints import joint_uses, tie_uses
 from strutwright.structure.members import member_uses
 from strutwright.structure.respond import StrutForces
@@ -241,6 +242,7 @@ def _rules(
         lambda: member_uses(bars, effect, probe.setting.family),
         lambda: joint_uses(probe.kit, bars, effect),
         lambda: tie_uses(probe.kit, bars, effect),
+        lambda: coupler_uses(probe.kit, bars, effect),
     )
 
 
