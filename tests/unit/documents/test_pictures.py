@@ -4,18 +4,18 @@ import math
 import numpy as np
 import pytest
 
+from strutwright.brief import parse_brief
 from strutwright.documents.pictures import (
     RingSigns,
     Spoke,
-    TypeRow,
     View,
     band_words,
     base_ring,
     hub_card,
+    hub_type_thumb,
+    marking,
     neat_scale,
     signs,
-    strut_card,
-    strut_types,
     view,
     view_labels,
 )
@@ -31,10 +31,21 @@ from strutwright.drawing import (
     svg,
     text_corners,
 )
+from strutwright.parts import make_kit
+from strutwright.shape import make_shell
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.measure import node_lengths
 from strutwright.site import set_out
 
+PLAIN = """
+[project]
+name = "Plain"
+use = "shelter"
+[size]
+width = "4 m"
+[struts]
+stock = "emt-3/4"
+"""
 VIEWS = {"plan": PLAN, "front": FRONT, "side": SIDE, "isometric": ISOMETRIC}
 
 
@@ -200,25 +211,25 @@ def test_a_hub_card_has_a_section_for_each_dip_and_says_what_rises():
     }
 
 
-def test_strut_types_are_drawn_to_one_scale_with_their_figures():
-    kinds = signs("ABC", ["n", "w", "nwn"])
-    rows = [TypeRow(k, length, 30) for k, length in zip(kinds, (1.181, 0.9, 0.3), strict=True)]
-    sheet = strut_types(rows, show)
-    assert_sound(sheet)
-    shown = [mark.text for mark in words(sheet)]
-    assert [text for text in shown if text in {"1181", "900", "300"}] == ["1181", "900", "300"]
-    bars = [mark for mark in sheet.marks if mark.layer == "parts"][::2]
-    lengths = [extent([mark])[2] - extent([mark])[0] for mark in bars]
-    assert np.array(lengths) / lengths[0] == pytest.approx(np.array([1.181, 0.9, 0.3]) / 1.181)
+def test_struts_are_marked_to_one_scale_but_not_too_short_for_their_bands():
+    (sign,) = signs("A", ["nwn"])
+    lengths = []
+    for share in (1.0, 0.5, 0.01):
+        sheet = marking(sign, share)
+        left, _, right, _ = extent([mark for mark in sheet.marks if mark.layer == "parts"][:1])
+        lengths.append(right - left)
+    assert lengths == pytest.approx([38, 19, 12])
     assert "narrow, wide, narrow" in sheet.text
 
 
-def test_a_strut_card_keeps_the_scale_it_is_given():
-    (sign,) = signs("A", ["nn"])
-    sheet = strut_card(TypeRow(sign, 1.0, 4), show, scale=25)
-    outline = next(mark for mark in sheet.marks if mark.layer == "parts")
-    assert extent([outline])[2] - extent([outline])[0] == pytest.approx(40)
-    assert_sound(sheet)
+def test_a_hub_in_a_list_has_its_spokes_in_their_directions():
+    brief = parse_brief(PLAIN, "plain.toml")
+    kit = make_kit(make_shell(brief), brief)
+    for k, kind in enumerate(kit.hub_types):
+        lines = [m for m in hub_type_thumb(kit, k, "title", "text").marks if isinstance(m, Line)]
+        found = [math.atan2(m.end[1] - m.start[1], m.end[0] - m.start[0]) for m in lines]
+        turns = np.exp(1j * np.array(found)) - np.exp(1j * kind.spokes[:, 0])
+        assert abs(turns).max() < 1e-9
 
 
 @pytest.mark.parametrize(

@@ -24,6 +24,8 @@ __all__ = ["cut_list", "hub_cards", "parts_list"]
 
 MARKING_WIDTH = 40.0
 """mm; picture of a strut's marking in the parts list."""
+THUMB_WIDTH = 11.0
+"""mm; picture of a hub in the parts list."""
 
 
 def parts_list(design: Design, reader: Reader) -> tuple[Block, ...]:
@@ -47,12 +49,12 @@ def parts_list(design: Design, reader: Reader) -> tuple[Block, ...]:
         ),
         *alike,
         Table(
-            tuple(reader(f"parts.{head}_head") for head in ("hub", "quantity", "ways", "sockets")),
             tuple(
-                (kind.label, str(kind.quantity), str(kind.valence), " ".join(kind.sockets))
-                for kind in kit.hub_types
+                reader(f"parts.{head}_head")
+                for head in ("hub", "hub_picture", "quantity", "ways", "sockets")
             ),
-            "lrrl",
+            tuple(_hub_row(kind, reader) for kind in kit.hub_types),
+            "lcrrl",
             reader("parts.hubs"),
         ),
         Table(
@@ -86,6 +88,17 @@ def _strut_row(kind: StrutType, reader: Reader) -> tuple[str | Figure, ...]:
         reader.length(kind.node_length),
         pieces if kind.coupler_at else "1",
         reader(f"roles.{kind.role}"),
+    )
+
+
+def _hub_row(kind: HubType, reader: Reader) -> tuple[str | Figure, ...]:
+    alt = reader("hubs.alt", label=kind.label, valence=kind.valence)
+    return (
+        kind.label,
+        Figure(f"small-{kind.label}", alt, width=THUMB_WIDTH),
+        str(kind.quantity),
+        str(kind.valence),
+        " ".join(kind.sockets),
     )
 
 

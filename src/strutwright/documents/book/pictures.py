@@ -19,6 +19,7 @@ from strutwright.documents.pictures import (
     View,
     base_ring,
     hub_type_card,
+    hub_type_thumb,
     kit_signs,
     marking,
     view,
@@ -49,12 +50,16 @@ def book_pictures(design: Design, reader: Reader) -> dict[str, bytes]:
         **choices_pictures(design, reader),
         "ring": ring_picture(design, reader),
     }
-    for sign in types:
-        sheets[f"strut-{sign.label}"] = marking(sign)
+    longest = max((kind.cut_length for kind in design.kit.strut_types), default=1.0)
+    for sign, strut in zip(types, design.kit.strut_types, strict=True):
+        sheets[f"strut-{sign.label}"] = marking(sign, strut.cut_length / longest)
     for k, kind in enumerate(design.kit.hub_types):
         sheets[f"hub-{kind.label}"] = hub_type_card(
             design.kit, k, hub_words(reader), reader("hubs.name", label=kind.label)
         )
+        alt = reader("hubs.alt", label=kind.label, valence=kind.valence)
+        name = reader("hubs.name", label=kind.label)
+        sheets[f"small-{kind.label}"] = hub_type_thumb(design.kit, k, name, alt)
     return {name: svg(sheet) for name, sheet in sheets.items()}
 
 

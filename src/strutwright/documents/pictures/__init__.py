@@ -2,17 +2,21 @@
 
 from strutwright.documents.pictures.as_built import AsBuilt, as_built, marked
 from strutwright.documents.pictures.hub_card import Spoke, hub_card
-from strutwright.documents.pictures.of_kit import hub_at, hub_type_card, kit_rows, kit_signs
+from strutwright.documents.pictures.marking import marking
+from strutwright.documents.pictures.of_kit import (
+    hub_at,
+    hub_type_card,
+    hub_type_thumb,
+    kit_signs,
+)
 from strutwright.documents.pictures.ring import RingSigns, base_ring
 from strutwright.documents.pictures.signs import TypeSign, band_words, neat_scale, signs
-from strutwright.documents.pictures.strut_card import TypeRow, marking, strut_card, strut_types
 from strutwright.documents.pictures.views import View, view, view_labels
 
 __all__ = [
     "AsBuilt",
     "RingSigns",
     "Spoke",
-    "TypeRow",
     "TypeSign",
     "View",
     "as_built",
@@ -21,14 +25,12 @@ __all__ = [
     "hub_at",
     "hub_card",
     "hub_type_card",
-    "kit_rows",
+    "hub_type_thumb",
     "kit_signs",
     "marked",
     "marking",
     "neat_scale",
     "signs",
-    "strut_card",
-    "strut_types",
     "view",
     "view_labels",
 ]

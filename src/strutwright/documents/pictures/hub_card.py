@@ -30,7 +30,7 @@ from strutwright.drawing import (
     tint,
 )
 
-__all__ = ["HubWords", "Spoke", "hub_card", "hub_inset"]
+__all__ = ["HubWords", "Spoke", "hub_card", "hub_inset", "hub_thumb"]
 
 BODY: Final = 6.0
 """Radius of the hub on the card, mm; hubs are drawn as one sign, not to scale."""
@@ -41,6 +41,8 @@ SHORT: Final = 17.0
 """Radius of the hub, and length of a spoke from its middle, in an inset, mm."""
 ARC: Final = 13.0
 """Radius of the arcs that carry the angles between spokes, mm."""
+THUMB: Final = 11.0
+"""Width of a hub in a list, mm."""
 BAR: Final = 3.2
 """Width of a spoke, mm."""
 SAME_DIP: Final = math.radians(0.05)
@@ -135,6 +137,17 @@ def hub_inset(
     marks.append(Text((tip[0], tip[1] - 10.5), up, 8 * POINT, "middle"))
     marks.append(Text((width / 2, 1.8), note, 9 * POINT, "middle", colour=QUIET))
     return Sheet(width, high + FOOT, tuple(marks), title, note)
+
+
+def hub_thumb(title: str, text: str, spokes: Sequence[Spoke]) -> Sheet:
+    """Return a hub small, seen from outside, for a list: its spokes in their directions."""
+    centre = (THUMB / 2, THUMB / 2)
+    marks: list[Mark] = [
+        Line(centre, _polar(centre, THUMB / 2 - 0.8, one.azimuth), Pen(WIDE, one.sign.colour))
+        for one in spokes
+    ]
+    marks.append(Circle(centre, THUMB / 7, PALE, Pen(MEDIUM, INK), "hub"))
+    return Sheet(THUMB, THUMB, tuple(marks), title, text)
 
 
 def _distinct(values: Sequence[float]) -> list[float]:

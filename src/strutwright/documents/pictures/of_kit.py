@@ -7,14 +7,13 @@ from typing import Final
 
 import numpy as np
 
-from strutwright.documents.pictures.hub_card import HubWords, Spoke, hub_card, hub_inset
+from strutwright.documents.pictures.hub_card import HubWords, Spoke, hub_card, hub_inset, hub_thumb
 from strutwright.documents.pictures.signs import TypeSign, signs
-from strutwright.documents.pictures.strut_card import TypeRow
 from strutwright.drawing import INK, Sheet
 from strutwright.parts import Kit
 from strutwright.shape.measure import hub_normals
 
-__all__ = ["hub_at", "hub_type_card", "kit_rows", "kit_signs"]
+__all__ = ["hub_at", "hub_type_card", "hub_type_thumb", "kit_signs"]
 
 FLAT: Final = 0.97
 """Upward part of a hub's normal from which no spoke of it points up: within 14 degrees."""
@@ -25,14 +24,6 @@ def kit_signs(kit: Kit) -> tuple[TypeSign, ...]:
     return signs([k.label for k in kit.strut_types], [k.band for k in kit.strut_types])
 
 
-def kit_rows(kit: Kit) -> tuple[TypeRow, ...]:
-    """Return the rows of the picture of all strut types."""
-    return tuple(
-        TypeRow(sign, kind.cut_length, kind.quantity)
-        for sign, kind in zip(kit_signs(kit), kit.strut_types, strict=True)
-    )
-
-
 def hub_type_card(
     kit: Kit, index: int, said: HubWords | None = None, title: str = "", *, width: float = 84.0
 ) -> Sheet:
@@ -41,10 +32,20 @@ def hub_type_card(
     A socket that takes different strut types at different hubs bears them all, as ``B/C``, and
     no bands.
     """
-    kind = kit.hub_types[index]
     said = said or HubWords()
+    spokes = _spokes(kit, index, said)
+    return hub_card(title or f"Hub type {kit.hub_types[index].label}", spokes, said, width=width)
+
+
+def hub_type_thumb(kit: Kit, index: int, title: str, text: str) -> Sheet:
+    """Return hub type `index` small, for the parts list."""
+    return hub_thumb(title, text, _spokes(kit, index, HubWords()))
+
+
+def _spokes(kit: Kit, index: int, said: HubWords) -> list[Spoke]:
+    kind = kit.hub_types[index]
     known = {sign.label: sign for sign in kit_signs(kit)}
-    spokes = [
+    return [
         Spoke(
             azimuth,
             dip,
@@ -55,7 +56,6 @@ def hub_type_card(
             zip(kind.spokes.tolist(), kind.sockets, strict=True), 1
         )
     ]
-    return hub_card(title or f"Hub type {kind.label}", spokes, said, width=width)
 
 
 def hub_at(kit: Kit, hub: int, note: str, words: tuple[str, str] = ("up", "back")) -> Sheet:
