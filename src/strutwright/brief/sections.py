@@ -284,7 +284,8 @@ class Cover:
 
     `strips` is the way the shell is parted, `nest` how pieces are laid on the roll, `standoff`
     how far an inner film hangs below the struts, m; `machine` is the widest piece that can be
-    worked, m, `fixing` what one fixing held, N; `price` is that of a square metre.
+    worked, m, `fixing` what one fixing held, N; `sheet_load` what the maker of a
+    sheet allows on it, Pa; `price` is that of a square metre.
     """
 
     material: str | None = None
@@ -297,6 +298,7 @@ class Cover:
     standoff: float = 0.0
     machine: float | None = None
     fixing: float | None = None
+    sheet_load: float | None = None
     price: float | None = None
 
 

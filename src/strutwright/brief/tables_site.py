@@ -132,6 +132,9 @@ class CoverTable(Table):
     fixing: Annotated[float, Quantity("force", b.FIXING)] | None = key(
         "What one fixing of the film held in a pull test; left out: 150 N, a clamp of 100 mm."
     )
+    sheet_load: Annotated[float, Quantity("area load", b.SHEET_LOAD)] | None = key(
+        "What the maker's table allows on the widest panel, held along all edges, in use."
+    )
     price: Annotated[float, Amount(b.PRICE)] | None = key("Price of a square metre of one layer.")
 
 

@@ -25,6 +25,8 @@ class Cover(ArrayValue):
     thickness : float, m
     strength, tension : float or None, N/m
         Of a film: tensile strength, and design tension.
+    bending, modulus : float or None, Pa
+        Of a sheet, in its weaker direction: characteristic strength in bending, and stiffness.
     transmittance, transmittance_double : float or None, W/m2K
         Heat through one layer and through two with air between.
     roll_widths, roll_lengths : tuple of float, m
@@ -48,6 +50,8 @@ class Cover(ArrayValue):
     thickness: float
     strength: float | None = None
     tension: float | None = None
+    bending: float | None = None
+    modulus: float | None = None
     transmittance: float | None = None
     transmittance_double: float | None = None
     roll_widths: tuple[float, ...] = ()

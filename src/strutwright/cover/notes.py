@@ -11,13 +11,16 @@ from strutwright.cover.surface import vents_of
 from strutwright.cover.values import CoverPlan, LayerGap, PanelPlan
 from strutwright.sentences import Sentence, note, sentence
 from strutwright.shape import Shell
-from strutwright.units import show_force, show_length
+from strutwright.units import show_length
 from strutwright.values import Note
 
 __all__ = ["cover_notes"]
 
 LEAST_AIR: Final = 0.0127
 """m of air that two layers need to insulate. Source: extension leaflet (over 1/2 in), read."""
+
+HAIR: Final = 1e-4
+"""m."""
 
 
 def cover_notes(shell: Shell, brief: Brief, plan: CoverPlan) -> tuple[Note, ...]:
@@ -123,9 +126,9 @@ def _of_panels(layer: PanelPlan, pull: float | None, show: str) -> Iterator[Note
         f"warmest day{flutes}; {corners}"
     )
     yield Note("cover-panel-gap", text)
-    held = f", at most {show_force(pull, show)} on one in the wind" if pull is not None else ""
-    text = (
-        f"Sheets are not checked in bending: hold their spans to the maker's tables. Screws are "
-        f"spaced by rule{held}: confirm that with their maker"
-    )
-    yield Note("cover-sheets-unchecked", text)
+    if pull is None:
+        yield note("cover-screws-unchecked")
+    else:
+        yield note("cover-screws-unchecked.pull", pull=pull)
+    if layer.beside > layer.seat + HAIR:
+        yield note("cover-screws-beside", beside=layer.beside, seat=layer.seat)

@@ -25,7 +25,7 @@ from strutwright.shape import Shell
 from strutwright.shape.measure import dihedrals
 from strutwright.values import Floats, Indices
 
-__all__ = ["PanelWish", "edges_of", "panel_plan", "screw_pull"]
+__all__ = ["LEAST_EDGE", "PanelWish", "edges_of", "panel_plan", "screw_pull"]
 
 LEAST_GAP: Final = 0.004
 """m between panels over a strut that does not grow: room for a tape or a seal; our choice."""
@@ -34,7 +34,9 @@ FIRST_HOLE: Final = 0.10
 CORNER_HOLE: Final = 0.03
 """m from a corner that is cut off to the first hole, at least; our choice."""
 HOLE_EDGE: Final = 0.015
-"""m from the cut edge to the middle of a hole, on the strut's face; our choice."""
+"""m from the cut edge to the middle of a hole, at most; our choice."""
+LEAST_EDGE: Final = 0.009
+"""m, the same at least: one and a half screws, or the sheet tears out; our choice."""
 SCREW: Final = 0.006
 """m, screws through panels; holes are larger by what the panel grows."""
 MATCH: Final = 0.001
@@ -63,6 +65,8 @@ class PanelWish:
         Of holes, at most.
     hub : float, m
         From a hub's centre to where panels begin; 0 leaves the corners on.
+    seat : float, m
+        How far beside the middle of a strut a screw still finds it.
     name, prefix : str
         ``outer`` or ``inner``, and what stands before the numbers of types.
     dense : bool
@@ -76,6 +80,7 @@ class PanelWish:
     spread: float
     spacing: float
     hub: float = 0.0
+    seat: float = math.inf
     name: str = "outer"
     prefix: str = "T"
     dense: bool = False
@@ -115,7 +120,10 @@ def panel_plan(shell: Shell, wish: PanelWish) -> PanelPlan:
     lying = [_lying(kind, wish) for kind in types]
     nest = _on_sheets(types, lying, wish)
     flat = tuple(outline for _, outline in lying)
-    return PanelPlan(wish.name, wish.offset, types, flat, nest, gap, wish.directed)
+    beside = max(float((k.setbacks + _hole_edges(k.setbacks, wish)).max()) for k in types)
+    return PanelPlan(
+        wish.name, wish.offset, types, flat, nest, gap, wish.directed, wish.seat, beside
+    )
 
 
 def _panel(cloth: Cloth, face: int, fold: Floats, gap: float, wish: PanelWish) -> _Panel:
@@ -247,7 +255,7 @@ def _type(
     cloth: Cloth, label: str, members: Sequence[tuple[_Panel, int]], mirror: str, wish: PanelWish
 ) -> PanelType:
     one, turn = members[0]
-    holes = _holes(one.outline, one.corners, wish.spacing)
+    holes = _holes(one.outline, one.corners, _hole_edges(one.setbacks, wish), wish.spacing)
     cut = _cut_off(one.outline, one.corners)
     grows = wish.expansion * wish.spread * float(np.ptp(one.outline, axis=0).max())
     faces = np.array([panel.face for panel, _ in members])
@@ -260,8 +268,17 @@ def _type(
     )  # fmt: skip
 
 
-def _holes(outline: Floats, corners: Floats, spacing: float) -> Floats:
-    inner = _inset(outline, np.full(3, HOLE_EDGE))
+def _hole_edges(setbacks: Floats, wish: PanelWish) -> Floats:
+    """Return how far from each cut edge its holes are, (3,) m: over the strut, if the sheet allows.
+
+    A panel touches a round strut along the line between the hub centres; the farther a screw
+    stands beside that line, the more the strut's side leans away under it.
+    """
+    return np.clip(wish.seat - setbacks, LEAST_EDGE, HOLE_EDGE)
+
+
+def _holes(outline: Floats, corners: Floats, edges: Floats, spacing: float) -> Floats:
+    inner = _inset(outline, edges)
     rows = []
     for k in range(3):
         a, b = inner[k], inner[(k + 1) % 3]

@@ -9,13 +9,14 @@ from typing import Final
 import numpy as np
 
 from strutwright.brief import Brief
-from strutwright.catalogue import Cover, Stock, cover
+from strutwright.catalogue import Cover, Section, Stock, cover
+from strutwright.cover.bending import bending
 from strutwright.cover.dense import pack_densely
 from strutwright.cover.extras import drape, layer_fittings, layer_gap
 from strutwright.cover.film import FilmWish, film_layer
 from strutwright.cover.fixing import SPACING, fixing
 from strutwright.cover.notes import cover_notes
-from strutwright.cover.panels import PanelWish, panel_plan, screw_pull
+from strutwright.cover.panels import LEAST_EDGE, PanelWish, panel_plan, screw_pull
 from strutwright.cover.values import CoverPlan, FilmLayer, Fixing
 from strutwright.errors import InputError
 from strutwright.loads.film import FilmPressure
@@ -80,18 +81,32 @@ def plan_cover(
     Raises
     ------
     InputError
-        ``film-on-pvc``, ``roll-too-narrow``, ``roll-beyond-machine``, ``sheet-too-small``,
-        ``cover-stock``.
+        ``cover-barrier``, ``film-on-pvc``, ``roll-too-narrow``, ``roll-beyond-machine``,
+        ``sheet-too-small``, ``cover-stock``.
     """
     if brief.cover.material is None:
         return None
     asked = _Asked(cover(brief.cover.material), stock, brief, pressure, hub)
+    _refuse_unknown_barrier(asked)
     _refuse_bare_pvc(asked)
     plan = (_film_plan if asked.skin.kind == "film" else _sheet_plan)(shell, asked)
     if asked.layers > 1:
         gap = layer_gap(shell, asked.half, asked.inside)
         plan = replace(plan, gap=gap, fittings=layer_fittings(shell, asked.half, asked.inside))
     return replace(plan, notes=cover_notes(shell, asked.brief, plan))
+
+
+def _refuse_unknown_barrier(asked: _Asked) -> None:
+    """Refuse a barrier that is none, though the struts do the film no harm: it may be relied on."""
+    barrier = asked.brief.cover.barrier
+    harmed = asked.stock.material.kind in asked.skin.harmed_by
+    if not harmed and barrier not in {"none", *BARRIERS}:
+        raise InputError(
+            "cover-barrier",
+            f"barrier = {barrier!r} is not known; {asked.stock.material.name} needs none",
+            asked.brief.where("cover.barrier"),
+            f'leave barrier out, or give one of "none", {", ".join(BARRIERS)}',
+        )
 
 
 def _refuse_bare_pvc(asked: _Asked) -> None:
@@ -189,6 +204,7 @@ def _sheet_plan(shell: Shell, asked: _Asked) -> CoverPlan:
         spread=max(site.temperature) - min(site.temperature),
         spacing=SPACING / 2,
         hub=asked.hub,
+        seat=_seat(asked.stock.section),
         dense=wish.nest == "dense",
     )
     inner = replace(outer, offset=asked.inside, name="inner", prefix="U")
@@ -198,11 +214,25 @@ def _sheet_plan(shell: Shell, asked: _Asked) -> CoverPlan:
         material=skin.id,
         layers=wish.layers,
         sheets=sheets,
+        bending=None
+        if asked.pressure is None
+        else bending(shell, asked.pressure, skin, wish.sheet_load),
         screw_pull=None if asked.pressure is None else screw_pull(sheets[0], asked.pressure.wind),
         used=used,
         bought=sum(use.width * use.length for one in sheets for use in one.nest.stock),
         mass=used * skin.mass,
     )
+
+
+def _seat(section: Section) -> float:
+    """Return how far beside its middle a strut still takes a screw, m.
+
+    A round one leans away by 30 degrees at half its radius, where a drill walks off; a rectangle
+    ends one and a half screws short of its edge. Our choice.
+    """
+    if section.shape == "rectangle":
+        return max(section.width / 2 - LEAST_EDGE, 0.0)
+    return section.depth / 4
 
 
 def _wrong_stock(asked: _Asked, given: str, wanted: str) -> InputError:

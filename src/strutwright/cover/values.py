@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from strutwright.cover.holding import Bending, Fixing
 from strutwright.values import ArrayValue, Floats, Indices, Note
 
 __all__ = [
+    "Bending",
     "CoverPlan",
     "Drape",
     "FilmLayer",
@@ -247,6 +249,8 @@ class PanelPlan(ArrayValue):
         Left between panels over a strut.
     directed : bool
         The sheet has flutes, which run from the first edge of a panel upwards.
+    seat, beside : float, m
+        How far beside the middle of a strut a screw still finds it, and how far the farthest is.
     """
 
     name: str
@@ -256,6 +260,8 @@ class PanelPlan(ArrayValue):
     nest: Nest
     gap: float
     directed: bool
+    seat: float
+    beside: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -319,41 +325,6 @@ class Drape(ArrayValue):
 
 
 @dataclass(frozen=True)
-class Fixing:
-    """Film under wind and snow, and what holds it, at the worst face.
-
-    Parameters
-    ----------
-    pressure, snow : float, Pa
-        Largest of the wind across a face, either way, and of the snow square to it, in use.
-    tension, tension_strength : float, N/m
-        Of the film in use, and under the factored load of strength design.
-    sag : float, m
-        In use.
-    spacing, spacing_edge : float, m
-        Of fixings over the shell, and at base, ridge and openings.
-    demand, demand_edge : float, N
-        On one fixing.
-    holds : float, N
-        What one fixing is taken to hold.
-    tested : bool
-        The brief gives it.
-    """
-
-    pressure: float
-    snow: float
-    tension: float
-    tension_strength: float
-    sag: float
-    spacing: float
-    spacing_edge: float
-    demand: float
-    demand_edge: float
-    holds: float
-    tested: bool
-
-
-@dataclass(frozen=True)
 class CoverPlan:
     """The cover of a shell.
 
@@ -370,6 +341,9 @@ class CoverPlan:
         Of two layers.
     drape : Drape or None
     fixing : Fixing or None
+        Of film.
+    bending : Bending or None
+        Of sheets.
     screw_pull : float or None, N
         On one screw of a panel in the wind, in use, at the worst face.
     used, bought : float, m2
@@ -385,6 +359,7 @@ class CoverPlan:
     fittings: tuple[LayerFitting, ...] = ()
     drape: Drape | None = None
     fixing: Fixing | None = None
+    bending: Bending | None = None
     screw_pull: float | None = None
     used: float = 0.0
     bought: float = 0.0

@@ -7,7 +7,8 @@ simply supported strut by W L/6 and a uniform W only by W L/8 (with built-in end
 then bends the ends 7 per cent too much). The hubs get what makes each face exact again: together
 hub and line loads have the force of the face, and its moment about every point.
 
-Film pulls, too: its tension is worked out here once, for the frame and for what holds the film.
+Film pulls, too: its tension is worked out here once, for the frame and for what holds the film. So
+is the bending of rigid sheets.
 """
 
 from __future__ import annotations
@@ -25,7 +26,17 @@ from strutwright.shape import Shell
 from strutwright.shape.surface import face_areas, face_normals
 from strutwright.values import Floats, Indices
 
-__all__ = ["PEAKED", "edge_pull", "face_struts", "film_sag", "film_tension", "onto_struts"]
+__all__ = [
+    "PEAKED",
+    "circle_spans",
+    "edge_pull",
+    "face_struts",
+    "film_sag",
+    "film_tension",
+    "onto_struts",
+    "sheet_moment",
+    "sheet_sag",
+]
 
 PEAKED: Final = 4 / 3
 """Uniform load over triangular load of the same bending moment, simply supported."""
@@ -69,7 +80,7 @@ def onto_struts(shell: Shell, forces: Floats) -> tuple[Floats, Floats]:
     return hubs, lines
 
 
-def _spans(shell: Shell) -> Floats:
+def circle_spans(shell: Shell) -> Floats:
     """Return the diameter of the largest circle in each face, (F,), m."""
     corners = shell.hubs[shell.faces]
     around = np.linalg.norm(np.roll(corners, -1, axis=1) - corners, axis=2).sum(axis=1)
@@ -91,7 +102,7 @@ def film_tension(shell: Shell, pressure: Floats, stiffness: float) -> Floats:
     stiffness : float, N/m
         Modulus times thickness of the film.
     """
-    return strip_tension_elastic(pressure, _spans(shell), stiffness / (1 - FILM_POISSON**2))
+    return strip_tension_elastic(pressure, circle_spans(shell), stiffness / (1 - FILM_POISSON**2))
 
 
 def film_sag(shell: Shell, pressure: Floats, stiffness: float) -> Floats:
@@ -103,8 +114,40 @@ def film_sag(shell: Shell, pressure: Floats, stiffness: float) -> Floats:
     """
     tension = film_tension(shell, pressure, stiffness)
     # T = p a^2/(8 s), read for the sag
-    unit = strip_tension(pressure, _spans(shell), 1.0)
+    unit = strip_tension(pressure, circle_spans(shell), 1.0)
     return np.divide(unit, tension, out=np.zeros_like(tension), where=tension > 0)
+
+
+def sheet_moment(shell: Shell, pressure: Floats) -> Floats:
+    """Return the largest bending moment in a sheet over each face, (F,), Nm/m.
+
+    That of a strip as wide as the largest circle in the face, which may turn along its edges:
+    p a^2/8. No principal moment of a plate held along the three edges is larger: the sum of its
+    moments over 1 + nu obeys Poisson's equation and stays below p r^2/2 (Payne's bound for convex
+    outlines, recalled); of an equilateral triangle it is less than half of it (Timoshenko and
+    Woinowsky-Krieger, Theory of Plates and Shells, art. 71, recalled).
+
+    Parameters
+    ----------
+    shell : Shell
+    pressure : (F,) array, Pa
+        Across each face.
+    """
+    return np.asarray(np.abs(pressure) * circle_spans(shell) ** 2 / 8)
+
+
+def sheet_sag(shell: Shell, pressure: Floats, stiffness: float) -> Floats:
+    """Return how far a sheet over each face sags at most, (F,), m: 5 p a^4/(384 EI) of that strip.
+
+    Parameters
+    ----------
+    shell : Shell
+    pressure : (F,) array, Pa
+        Across each face.
+    stiffness : float, Nm
+        E t^3/12 of the sheet in its weaker direction.
+    """
+    return np.asarray(5 * np.abs(pressure) * circle_spans(shell) ** 4 / (384 * stiffness))
 
 
 def edge_pull(shell: Shell, pressure: Floats, stiffness: float) -> tuple[Floats, Floats]:

@@ -124,6 +124,18 @@ class FixingPart(_Part):
     tested: bool = Field(description="the brief gives what one holds")
 
 
+class BendingPart(_Part):
+    """A sheet under wind and snow, at the worst face: m, Pa, Nm/m."""
+
+    face: int
+    span: float = Field(description="of a strip as wide as the largest circle in the face")
+    pressure: float = Field(description="across a face, the sheet's own weight in, in use")
+    pressure_strength: float = Field(description="factored for strength design")
+    moment: float = Field(description="under the factored pressure")
+    sag: float | None = Field(description="in use; null where the stiffness is not known")
+    holds: float | None = Field(description="what the maker's table allows in use")
+
+
 class CoverPart(_Part):
     """The cover: m, m2, kg."""
 
@@ -141,6 +153,7 @@ class CoverPart(_Part):
     fittings: list[FittingPart]
     drape: DrapePart | None
     fixing: FixingPart | None
+    bending: BendingPart | None
     screw_pull: float | None = Field(description="N on one screw of a panel in the wind")
 
 
@@ -170,6 +183,7 @@ def cover_section(plan: CoverPlan | None) -> dict[str, Any] | None:
         "fittings": [plain(fitting) for fitting in plan.fittings],
         "drape": plain(plan.drape) if plan.drape else None,
         "fixing": plain(plan.fixing) if plan.fixing else None,
+        "bending": plain(plan.bending) if plan.bending else None,
         "screw_pull": plan.screw_pull,
     }
 
