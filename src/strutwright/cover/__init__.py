@@ -16,6 +16,7 @@ from strutwright.cover.sheets import (
     panel_layout,
     panels_sheet,
     pattern_card,
+    skirt_sheet,
 )
 from strutwright.cover.surface import offset_points
 from strutwright.cover.values import (
@@ -31,6 +32,8 @@ from strutwright.cover.values import (
     Piece,
     Placed,
     Seam,
+    Skirt,
+    SkirtPart,
     StockUse,
     WayTried,
 )
@@ -52,6 +55,8 @@ __all__ = [
     "Piece",
     "Placed",
     "Seam",
+    "Skirt",
+    "SkirtPart",
     "StockUse",
     "WayTried",
     "cover_checks",
@@ -74,4 +79,5 @@ __all__ = [
     "pattern_card",
     "patterns",
     "plan_cover",
+    "skirt_sheet",
 ]

@@ -44,12 +44,9 @@ def _notes(shell: Shell, brief: Brief, plan: CoverPlan) -> Iterator[Note]:
     if vents := len(vents_of(shell)):
         text = f"{vents} vents are pieces of their own; what holds and lifts them is not designed"
         yield Note("cover-vents-apart", text)
-    if (shell.hubs[:, 2] < -1e-6).any():
-        text = (
-            "The cover ends at the base ring: between the legs under it a skirt of film or boards "
-            "is not cut here"
-        )
-        yield Note("cover-no-skirt", text)
+    if plan.skirt is not None:
+        skirt = plan.skirt
+        yield note("cover-skirt", area=skirt.area, around=skirt.around, high=skirt.highest)
 
 
 def _of_film(brief: Brief, plan: CoverPlan) -> Iterator[Note]:

@@ -17,6 +17,7 @@ from strutwright.cover.film import FilmWish, film_layer
 from strutwright.cover.fixing import SPACING, fixing
 from strutwright.cover.notes import cover_notes
 from strutwright.cover.panels import LEAST_EDGE, PanelWish, panel_plan, screw_pull
+from strutwright.cover.skirt import bays_of, film_skirt, sheet_skirt
 from strutwright.cover.values import CoverPlan, FilmLayer, Fixing
 from strutwright.errors import InputError
 from strutwright.loads.film import FilmPressure
@@ -93,7 +94,27 @@ def plan_cover(
     if asked.layers > 1:
         gap = layer_gap(shell, asked.half, asked.inside)
         plan = replace(plan, gap=gap, fittings=layer_fittings(shell, asked.half, asked.inside))
+    plan = _with_skirt(shell, asked, plan)
     return replace(plan, notes=cover_notes(shell, asked.brief, plan))
+
+
+def _with_skirt(shell: Shell, asked: _Asked, plan: CoverPlan) -> CoverPlan:
+    """Return `plan` with one layer under the base ring where it stands on legs."""
+    runs = bays_of(shell, asked.half)
+    parted = sum(len(run) for run in runs) < len(shell.base)
+    if plan.films:
+        nest = plan.films[0].nest
+        skirt = film_skirt(runs, nest.stock[0].width, plan.films[0].sold, parted=parted)
+    else:
+        layer = plan.sheets[0]
+        sheet = (layer.nest.stock[0].width, layer.nest.stock[0].length)
+        skirt = sheet_skirt(runs, sheet, layer.gap, directed=layer.directed)
+    if skirt is None:
+        return plan
+    used = plan.used + sum(part.area * part.quantity for part in skirt.parts)
+    more = sum(use.width * use.length for use in skirt.nest.stock)
+    mass = plan.mass + asked.skin.mass * (used - plan.used)
+    return replace(plan, skirt=skirt, used=used, bought=plan.bought + more, mass=mass)
 
 
 def _refuse_unknown_barrier(asked: _Asked) -> None:

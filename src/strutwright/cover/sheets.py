@@ -10,7 +10,7 @@ import numpy as np
 
 from strutwright.cover.nest import laid
 from strutwright.cover.pieces import patterns
-from strutwright.cover.values import FilmLayer, PanelPlan, PanelType, Piece, Placed
+from strutwright.cover.values import FilmLayer, PanelPlan, PanelType, Piece, Placed, Skirt
 from strutwright.drawing import (
     FINE,
     INK,
@@ -38,6 +38,7 @@ __all__ = [
     "panel_layout",
     "panels_sheet",
     "pattern_card",
+    "skirt_sheet",
 ]
 
 Show = Callable[[float], str]
@@ -291,4 +292,20 @@ def panels_sheet(plan: PanelPlan) -> Sheet:
         size = np.ptp(kind.cut, axis=0)
         x, high = x + float(size[0]) + APART, max(high, float(size[1]))
     title = f"Panels of the {plan.name} layer at 1:1, seen from outside"
+    return Sheet(x * 1000, high * 1000, tuple(marks), title, title)
+
+
+def skirt_sheet(skirt: Skirt) -> Sheet:
+    """Return all parts of the skirt at 1:1, one beside the other, mm: the file for a cutter."""
+    marks: list[Mark] = []
+    x = 0.0
+    for part in skirt.parts:
+        at = (x * 1000, 0.0)
+        marks.append(Polygon(_scaled(part.cut, 1000.0, at), None, CUT, "CUT"))
+        (spot,) = _scaled(part.cut.mean(axis=0)[None], 1000.0, at)
+        words = f"{part.label} × {part.quantity}"
+        marks.append(Text(spot, words, 40.0, "middle", "middle", layer="LABELS"))
+        x += part.wide + APART
+    high = max(part.high for part in skirt.parts)
+    title = "Skirt under the base ring at 1:1"
     return Sheet(x * 1000, high * 1000, tuple(marks), title, title)

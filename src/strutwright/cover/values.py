@@ -22,6 +22,8 @@ __all__ = [
     "Piece",
     "Placed",
     "Seam",
+    "Skirt",
+    "SkirtPart",
     "StockUse",
     "WayTried",
 ]
@@ -324,6 +326,43 @@ class Drape(ArrayValue):
     folds: Floats
 
 
+@dataclass(frozen=True, eq=False)
+class SkirtPart(ArrayValue):
+    """A part of the skirt: from which struts on it hangs, its edge to be cut, m, its area, m2."""
+
+    label: str
+    quantity: int
+    struts: Indices
+    cut: Floats
+    wide: float
+    high: float
+    area: float
+
+
+@dataclass(frozen=True)
+class Skirt:
+    """What closes the band under a base ring on legs, doors left open.
+
+    Parameters
+    ----------
+    parts : tuple of SkirtPart
+    nest : Nest
+        Its items are numbers of parts.
+    around, area : float, m and m2
+        Of the band that is closed, without allowances.
+    highest : float, m
+    buried : float, m
+        Of film, below the ground.
+    """
+
+    parts: tuple[SkirtPart, ...]
+    nest: Nest
+    around: float
+    area: float
+    highest: float
+    buried: float
+
+
 @dataclass(frozen=True)
 class CoverPlan:
     """The cover of a shell.
@@ -339,6 +378,8 @@ class CoverPlan:
     gap : LayerGap or None
     fittings : tuple of LayerFitting
         Of two layers.
+    skirt : Skirt or None
+        Under a base ring on legs.
     drape : Drape or None
     fixing : Fixing or None
         Of film.
@@ -357,6 +398,7 @@ class CoverPlan:
     sheets: tuple[PanelPlan, ...] = ()
     gap: LayerGap | None = None
     fittings: tuple[LayerFitting, ...] = ()
+    skirt: Skirt | None = None
     drape: Drape | None = None
     fixing: Fixing | None = None
     bending: Bending | None = None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from strutwright.cover import CoverPlan, film_sheet, panels_sheet
+from strutwright.cover import CoverPlan, film_sheet, panels_sheet, skirt_sheet
 from strutwright.drawing import dxf
 from strutwright.shape import Shell
 
@@ -23,4 +23,6 @@ def pattern_files(plan: CoverPlan | None, shell: Shell) -> dict[str, bytes]:
     files |= {
         f"patterns/panels-{layer.name}.dxf": dxf(panels_sheet(layer)) for layer in plan.sheets
     }
+    if plan.skirt is not None:
+        files["patterns/skirt.dxf"] = dxf(skirt_sheet(plan.skirt))
     return files

@@ -7,6 +7,7 @@ from strutwright.cover import (
     CoverPlan,
     FilmLayer,
     PanelPlan,
+    Skirt,
     edges_of,
     film_map,
     layout_sheet,
@@ -65,6 +66,8 @@ def cover_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         blocks += _film(film, reader)
     for layer in plan.sheets:
         blocks += _panels(layer, reader)
+    if plan.skirt is not None:
+        blocks += _skirt(plan.skirt, reader)
     if plan.fittings:
         blocks += _fittings(plan, reader)
     return (*blocks, NewPage())
@@ -194,6 +197,34 @@ def _panels(plan: PanelPlan, reader: Reader) -> list[Block]:
         caption = reader("cover.sheet", number=k + 1)
         blocks.append(Figure(f"sheet-{plan.name}-{k + 1}", caption, caption))
     return [*blocks, _map(f"panels-{plan.name}", reader)]
+
+
+def _skirt(skirt: Skirt, reader: Reader) -> list[Block]:
+    """Return the cut list of what closes the band under the base ring."""
+    words = reader(
+        "cover.skirt",
+        area=reader.area(skirt.area),
+        around=reader.length(skirt.around),
+        stock=len(skirt.nest.stock),
+        density=show_share(skirt.nest.density),
+    )
+    blocks: list[Block] = [Heading(2, reader("cover.skirt_title")), Paragraph(words)]
+    if skirt.buried:
+        blocks.append(Paragraph(reader("cover.skirt_film", buried=reader.length(skirt.buried))))
+    rows = tuple(
+        (
+            part.label,
+            str(part.quantity),
+            reader.length(part.wide),
+            reader.length(part.high),
+            ", ".join(str(strut) for strut in part.struts.tolist()),
+        )
+        for part in skirt.parts
+    )
+    head = tuple(
+        reader(f"cover.{key}_head") for key in ("pieces", "alike", "wide", "high", "skirt_struts")
+    )
+    return [*blocks, Table(head, rows, "lrrrl", "", (0, 0, 0, 0, 1))]
 
 
 def _fittings(plan: CoverPlan, reader: Reader) -> list[Block]:

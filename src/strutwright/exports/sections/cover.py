@@ -99,6 +99,28 @@ class FittingPart(_Part):
     hubs: list[int]
 
 
+class SkirtPiece(_Part):
+    """A part of the skirt; `struts` are those of the base ring from which on each one hangs."""
+
+    label: str
+    quantity: int
+    struts: list[int]
+    cut: list[Flat] = Field(description="m")
+    wide: float
+    high: float
+    area: float
+
+
+class SkirtBand(_Part):
+    """What closes the band under a base ring on legs, doors left open: m, m2."""
+
+    parts: list[SkirtPiece]
+    around: float
+    area: float = Field(description="of the band, without allowances")
+    highest: float
+    buried: float = Field(description="of film, below the ground")
+
+
 class DrapePart(_Part):
     """The cover as one sheet of film: m, rad."""
 
@@ -151,6 +173,7 @@ class CoverPart(_Part):
     air_gap: float | None = Field(description="m between two layers, over struts and faces")
     air_gap_at_hubs: list[float] | None = Field(description="m, of each hub")
     fittings: list[FittingPart]
+    skirt: SkirtBand | None
     drape: DrapePart | None
     fixing: FixingPart | None
     bending: BendingPart | None
@@ -164,6 +187,8 @@ def cover_section(plan: CoverPlan | None) -> dict[str, Any] | None:
     rolls = [part for film in plan.films for part in _rolls(film)]
     for layer in plan.sheets:
         rolls += _stock(layer.nest, [kind.label for kind in layer.types], f"panels {layer.name}")
+    if plan.skirt is not None:
+        rolls += _stock(plan.skirt.nest, [part.label for part in plan.skirt.parts], "skirt")
     return {
         "material": plan.material,
         "layers": plan.layers,
@@ -181,6 +206,7 @@ def cover_section(plan: CoverPlan | None) -> dict[str, Any] | None:
         "air_gap": plan.gap.at_strut if plan.gap else None,
         "air_gap_at_hubs": plan.gap.at_hub.tolist() if plan.gap else None,
         "fittings": [plain(fitting) for fitting in plan.fittings],
+        "skirt": _without(plain(plan.skirt), "nest") if plan.skirt else None,
         "drape": plain(plan.drape) if plan.drape else None,
         "fixing": plain(plan.fixing) if plan.fixing else None,
         "bending": plain(plan.bending) if plan.bending else None,
