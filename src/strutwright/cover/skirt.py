@@ -133,7 +133,7 @@ def sheet_skirt(
         if high > along:
             raise InputError(
                 "sheet-too-small",
-                f"the skirt under the base ring is {high:.3f} m high, and the sheet is {along:.2f} m "
+                f"the skirt under the base ring is {high:.3f} m high, and the sheet {along:.2f} m "
                 "long",
                 "cover.sheet",
                 "take a longer sheet or a lower riser",
