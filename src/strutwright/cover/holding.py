@@ -1,10 +1,12 @@
-"""What wind and snow do to a cover, and what holds it."""
+"""What wind and snow do to a cover, what holds it and its layers apart, and how it drapes."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["Bending", "Fixing"]
+from strutwright.values import ArrayValue, Floats, Indices
+
+__all__ = ["Bending", "Drape", "Fixing", "LayerFitting", "LayerGap"]
 
 
 @dataclass(frozen=True)
@@ -68,3 +70,63 @@ class Bending:
     moment: float
     sag: float | None
     holds: float | None
+
+
+@dataclass(frozen=True, eq=False)
+class LayerGap(ArrayValue):
+    """Air between the facing sides of two layers, m.
+
+    Parameters
+    ----------
+    at_hub : (H,) array
+        Between the points where the faces meet over and under each hub.
+    at_strut, at_face : float
+        Over the middle of a strut and over the middle of a face.
+    """
+
+    at_hub: Floats
+    at_strut: float
+    at_face: float
+
+
+@dataclass(frozen=True, eq=False)
+class LayerFitting(ArrayValue):
+    """A spacer through a hub that holds both layers.
+
+    Parameters
+    ----------
+    label : str
+    length : float, m
+        From layer to layer.
+    above, below : float, m
+        From the hub's centre to the outer and to the inner layer.
+    quantity : int
+    hubs : (q,) int array
+    """
+
+    label: str
+    length: float
+    above: float
+    below: float
+    quantity: int
+    hubs: Indices
+
+
+@dataclass(frozen=True, eq=False)
+class Drape(ArrayValue):
+    """The cover as one sheet laid over the shell.
+
+    Parameters
+    ----------
+    width, length : float, m
+        Sheet needed, hems included: across and along.
+    pleats : (H,) array, rad
+        Fullness at each hub: the angle that has to be folded away.
+    folds : (H,) array, m
+        What that is in cloth at the far end of the hub's struts.
+    """
+
+    width: float
+    length: float
+    pleats: Floats
+    folds: Floats

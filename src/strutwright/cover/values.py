@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from strutwright.cover.holding import Bending, Fixing
+from strutwright.cover.holding import Bending, Drape, Fixing, LayerFitting, LayerGap
 from strutwright.values import ArrayValue, Floats, Indices, Note
 
 __all__ = [
@@ -264,66 +264,6 @@ class PanelPlan(ArrayValue):
     directed: bool
     seat: float
     beside: float
-
-
-@dataclass(frozen=True, eq=False)
-class LayerGap(ArrayValue):
-    """Air between the facing sides of two layers, m.
-
-    Parameters
-    ----------
-    at_hub : (H,) array
-        Between the points where the faces meet over and under each hub.
-    at_strut, at_face : float
-        Over the middle of a strut and over the middle of a face.
-    """
-
-    at_hub: Floats
-    at_strut: float
-    at_face: float
-
-
-@dataclass(frozen=True, eq=False)
-class LayerFitting(ArrayValue):
-    """A spacer through a hub that holds both layers.
-
-    Parameters
-    ----------
-    label : str
-    length : float, m
-        From layer to layer.
-    above, below : float, m
-        From the hub's centre to the outer and to the inner layer.
-    quantity : int
-    hubs : (q,) int array
-    """
-
-    label: str
-    length: float
-    above: float
-    below: float
-    quantity: int
-    hubs: Indices
-
-
-@dataclass(frozen=True, eq=False)
-class Drape(ArrayValue):
-    """The cover as one sheet laid over the shell.
-
-    Parameters
-    ----------
-    width, length : float, m
-        Sheet needed, hems included: across and along.
-    pleats : (H,) array, rad
-        Fullness at each hub: the angle that has to be folded away.
-    folds : (H,) array, m
-        What that is in cloth at the far end of the hub's struts.
-    """
-
-    width: float
-    length: float
-    pleats: Floats
-    folds: Floats
 
 
 @dataclass(frozen=True, eq=False)
