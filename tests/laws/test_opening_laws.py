@@ -13,7 +13,7 @@ from strutwright.errors import InputError
 from strutwright.shape import topology
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.fitting import Door, Slot
-from strutwright.shape.measure import node_lengths
+from strutwright.shape.measure import dihedrals, node_lengths
 from strutwright.shape.openings import open_door, open_slot
 from strutwright.shape.rigidity import count_mechanisms
 from strutwright.shape.stretch import LongDomeSpec, long_dome
@@ -22,7 +22,7 @@ from strutwright.shape.vault import VaultSpec, vault
 from strutwright.shape.vents import Vent, open_vents
 
 FEW = settings(max_examples=5, deadline=None)
-SOME = settings(max_examples=8, deadline=None)
+SOME = settings(max_examples=6, deadline=None)
 WIDTH = 6.0
 
 domes = st.builds(
@@ -41,13 +41,17 @@ long_domes = st.builds(
     st.integers(1, 5),
 )
 vaults = st.builds(
-    lambda gaps, bays, profile, walls: vault(
-        VaultSpec(WIDTH, bays=bays, gaps=2 * gaps, profile=profile, side_walls=walls)
+    lambda gaps, bays, profile, walls, grid, ends: vault(
+        VaultSpec(
+            WIDTH, bays=bays, gaps=2 * gaps, profile=profile, grid=grid, side_walls=walls, ends=ends
+        )
     ),
     st.integers(3, 6),
     st.integers(3, 7),
     st.sampled_from(["circle", "parabola", "pointed"]),
     st.sampled_from([0.0, 0.6, 1.2]),
+    st.sampled_from(["three-way", "lamella"]),
+    st.sampled_from(["wall", "open"]),
 )
 shells = st.one_of(domes, long_domes, vaults)
 
@@ -159,6 +163,23 @@ def test_doors_fit_in_the_long_sides_of_vaults(bays, walls):
     feet = made.hubs[made.groups["hubs.door_1.frame"]]
     assert (feet[:, 1] > 0).all()
     assert np.abs(feet[:, 0]).max() < np.ptp(shell.hubs[:, 0]) / 2
+
+
+@SOME
+@given(shell=shells, azimuth=st.floats(-np.pi, np.pi), width=st.floats(0.5, 3.0))
+def test_what_is_beside_an_opening_can_be_made(shell, azimuth, width):
+    """No stubs, no faces on one another, whatever is cut; what is named as fitting does fit."""
+    for work, wish in (
+        (open_door, Door("d", width, 1.9, azimuth)),
+        (open_slot, Slot("s", width, azimuth)),
+    ):
+        made = opened(work, shell, wish)
+        if made is None:
+            continue
+        usual = float(np.median(node_lengths(shell)))
+        assert node_lengths(made).min() >= min(node_lengths(shell).min(), 0.119 * usual)
+        assert np.nanmax(dihedrals(made)) <= np.radians(180 + 150) + 1e-6
+        assert len(topology.boundary_rings(made.faces)) == 1
 
 
 @FEW

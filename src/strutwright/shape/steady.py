@@ -28,7 +28,7 @@ NO_STIFFNESS: Final = 1e-6
 """A movement resisted by less than this share is a mechanism: rounding gives less."""
 KNOWN: Final = 0.5
 """A loose movement was there before when this share of it, squared, is made of those that were."""
-DENSE: Final = 900
+DENSE: Final = 240
 """Free movements up to which all of them are worked out at once."""
 FIRST: Final = 16
 """Softest movements worked out at first in a larger shell; doubled until one is not loose."""
@@ -82,7 +82,7 @@ def _softest(stiffness: csc_array[np.float64], most: float) -> tuple[Floats, Flo
     Inverse iteration of a whole subspace: single vectors would miss movements of equal size.
     """
     n = stiffness.shape[0]
-    shift = max(most / 100, LOOSE**2 * 1e-8)
+    shift = LOOSE**2 / 100
     factor = splu((stiffness + shift * eye_array(n)).tocsc())
     scatter = np.random.default_rng(0)
     m = min(FIRST, n)

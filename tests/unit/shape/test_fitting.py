@@ -106,3 +106,16 @@ def test_posts_beside_a_slot_hold_the_slot_and_not_the_end_walls(barrel, width):
     end = np.ptp(barrel.hubs[:, 0]) / 2
     assert (np.abs(made.hubs[posts, 0]) < end - 1e-9).all()
     assert mechanisms(made) <= mechanisms(barrel)
+
+
+@pytest.mark.parametrize(
+    ("division", "azimuth", "width"), [((4, 0), 2.36, 1.78), ((2, 0), 0.91, 2.04)]
+)
+def test_a_slot_that_leaves_stubs_or_folded_faces_is_refused(division, azimuth, width):
+    shell = dome(DomeSpec(3.0, division=division, level_base="ring"))
+    with pytest.raises(InputError, match=r"the largest that does is ([\d.]+) m wide") as caught:
+        open_slot(shell, Slot("s", width, azimuth))
+    best = float(re.findall(r"that does is ([\d.]+) m", caught.value.what)[0])
+    made = open_slot(shell, Slot("s", best, azimuth))
+    assert node_lengths(made).min() > 0.119 * np.median(node_lengths(shell))
+    assert np.nanmax(dihedrals(made)) < np.radians(180 + 150)

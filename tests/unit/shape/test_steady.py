@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
 
+from strutwright.shape import steady
 from strutwright.shape.corridor import Corridor
 from strutwright.shape.dome import DomeSpec, dome
 from strutwright.shape.fitting import Door
@@ -74,3 +75,17 @@ def test_a_shell_that_lost_nothing_stays_as_it_is():
     made = open_door(house, Door("door_1", 0.9, 1.9, 0.0))
     corridor = Corridor(0.0, 0.9, 1.9)
     assert steadied(house, made, "door_1", corridor) is made
+
+
+@pytest.mark.parametrize(
+    "shell",
+    [
+        vault(VaultSpec(6.0, bays=5, gaps=8, ends="open")),
+        vault(VaultSpec(6.0, bays=8, gaps=12)),
+        dome(DomeSpec(radius=3.0, division=(4, 0))),
+        dome(DomeSpec(radius=3.0, division=(6, 0))),
+    ],
+)
+def test_movements_that_nothing_resists_are_those_of_the_rank(shell):
+    """By inverse iteration of a subspace, and by the singular values of the whole table."""
+    assert steady.mechanisms(shell) == mechanisms(shell)
