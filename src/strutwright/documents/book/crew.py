@@ -11,7 +11,7 @@ from strutwright.documents.blocks import Block, Bullets, Heading, NewPage, Parag
 from strutwright.documents.reader import Reader
 from strutwright.sequence.effort import END_MINUTES, OTHER_END, PART_MINUTES, PROP_MINUTES
 
-__all__ = ["crew_chapter"]
+__all__ = ["crew_chapter", "platform_of"]
 
 
 def crew_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
@@ -23,7 +23,7 @@ def crew_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
     minutes = max(5, 5 * round(plan.minutes / 5))
     wind = min(stage.wind for stage in plan.stages)
     platform = (
-        reader("crew.platform", platform=reader.length(0.1 * math.ceil(high * 10 - 1e-6)))
+        reader("crew.platform", platform=platform_of(reader, high))
         if high > 0
         else reader("crew.platform_none", reach=reach)
     )
@@ -50,6 +50,11 @@ def crew_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         *_laydown(design, reader),
         NewPage(),
     )
+
+
+def platform_of(reader: Reader, high: float) -> str:
+    """Return the height of a platform of at least `high` (m), in whole tenths of a metre."""
+    return reader.length(0.1 * math.ceil(high * 10 - 1e-6))
 
 
 def _reason(reader: Reader, text: str) -> str:

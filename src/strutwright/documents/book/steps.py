@@ -19,6 +19,7 @@ from strutwright.documents.blocks import (
     Table,
     Together,
 )
+from strutwright.documents.book.crew import platform_of
 from strutwright.documents.reader import Reader
 from strutwright.sequence import Stage, Step
 
@@ -149,7 +150,7 @@ def _messages(reader: Reader, step: Step) -> tuple[Caution, ...]:
     if step.mechanisms and step.props:
         said.append(_caution(reader, "prop"))
     if step.reach > FALL and step.platform > 0 and step.action != "unprop":
-        height, platform = reader.length(FALL), reader.length(step.platform)
+        height, platform = reader.length(FALL), platform_of(reader, step.platform)
         said.append(_caution(reader, "height", height=height, platform=platform))
     if step.lift > HEAVY:
         said.append(_caution(reader, "lift", people=step.people))
@@ -283,7 +284,8 @@ def _check(design: Design, reader: Reader, step: Step) -> str:
 
 
 def _state(reader: Reader, step: Step) -> str:
-    platform = reader.length(step.platform) if step.platform > 0 else reader("steps.platform_no")
+    high = step.platform
+    platform = platform_of(reader, high) if high > 0 else reader("steps.platform_no")
     wind = step.check.wind if step.check else 8.0
     text = reader(
         "steps.state",

@@ -37,7 +37,7 @@ BODY: Final = 6.0
 REACH: Final = 25.0
 """From the middle of the hub to the end of a spoke, mm."""
 SMALL: Final = 5.0
-SHORT: Final = 17.0
+SHORT: Final = 15.0
 """Radius of the hub, and length of a spoke from its middle, in an inset, mm."""
 ARC: Final = 13.0
 """Radius of the arcs that carry the angles between spokes, mm."""

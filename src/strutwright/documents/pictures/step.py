@@ -104,7 +104,7 @@ class StepView:
     numbered: bool = True
     near: Indices | None = None
     width: float = 112.0
-    height: float = 60.0
+    height: float = 51.0
 
 
 def step_picture(shell: Shell, type_of: Indices, types: Sequence[TypeSign], ask: StepView) -> Sheet:
