@@ -8,16 +8,20 @@ from typing import Final
 
 __all__ = ["cells_of", "remark_of"]
 
+_HINT: Final = re.compile(r"\s*\"?sep=.?\"?\s*", re.IGNORECASE)
+"""How some spreadsheets say in the first line which separator follows."""
 _COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
 
 
 def cells_of(line: str) -> list[str]:
-    """Return the trimmed cells of `line`; none for a line of separators alone.
+    """Return the trimmed cells of `line`; none for a line of separators alone or their hint.
 
     Cells are parted by semicolons or tabs where there are any, and by commas where not. Between
     semicolons or tabs a comma within a number is a decimal comma, as spreadsheets write it where
     commas are used so. A cell in quotation marks may hold the separator.
     """
+    if _HINT.fullmatch(line):
+        return []
     separator = _separator(line)
     try:
         row = next(csv.reader([line], delimiter=separator), [])

@@ -21,6 +21,8 @@ COLUMNS: Final = ("kind", "from", "to", "at", "value", "sigma")
 NEEDED: Final = ("kind", "from", "to", "value")
 KINDS: Final = ("distance", "width", "height", "strut", "sink")
 OF_ONE_HUB: Final = {"height": "a height is of one hub", "sink": "a sink is of one hub"}
+FRAME_TEMPERATURES: Final = (-40.0, 65.0)
+"""C, between which a frame is taped; our choice: black steel in the sun at the top."""
 MOST_LOAD: Final = 50e3
 """N, the most that a load case takes."""
 PLACES: Final = ("centre", "bolt", "outside")
@@ -142,7 +144,7 @@ class _Scan:
             if remark is None:
                 self.row(number, line, where)
             elif said := _TEMPERATURE.match(remark):
-                self.temperature = parse_temperature(said[1].replace(",", "."), where)
+                self.temperature = _temperature(said[1].replace(",", "."), where)
             elif said := _LOAD.match(remark):
                 self.load = _load(said[1].replace(",", "."), where, self.known)
         except InputError as error:
@@ -198,6 +200,19 @@ def _header(fields: list[str], where: str) -> tuple[str, ...]:
             f"the columns are {', '.join(COLUMNS)}",
         )
     return names
+
+
+def _temperature(text: str, where: str) -> float:
+    found = parse_temperature(text, where)
+    least, most = FRAME_TEMPERATURES
+    if not least <= found <= most:
+        raise InputError(
+            "readings-temperature",
+            f"a frame at {found:g} C is outside {least:g} to {most:g} C",
+            where,
+            "write the temperature of the frame with its unit, such as 12 C or 54 F",
+        )
+    return found
 
 
 def _load(text: str, where: str, known: Known) -> tuple[float, int]:

@@ -48,6 +48,8 @@ def survey_lines(result: SurveyResult, system: str) -> list[str]:
 
 
 def _suspects(result: SurveyResult, system: str) -> list[str]:
+    if not result.checked:
+        return ["No reading of the shape was used: nothing is known of how the shell stands."]
     if not result.suspects:
         return [
             f"No suspects: a true shell reads as far off as this with a chance of "

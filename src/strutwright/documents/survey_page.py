@@ -90,7 +90,8 @@ def _summary(result: SurveyResult, reader: Reader) -> str:
 def _suspects(result: SurveyResult, reader: Reader) -> list[Block]:
     if not result.suspects:
         chance = f"{result.chance:.0%}"
-        return [Paragraph(reader("survey.true", chance=chance), "limit")]
+        word = "survey.true" if result.checked else "survey.nothing_read"
+        return [Paragraph(reader(word, chance=chance), "limit")]
     head = tuple(
         reader(f"survey.{key}_head") for key in ("place", "fault", "likely", "first", "force")
     )

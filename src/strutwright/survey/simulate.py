@@ -29,7 +29,8 @@ class Trials:
     n : int
         Shells.
     first, among_three : int
-        How often the true cause was the first suspect, or among the first three, of all kinds.
+        How often the true cause was the first suspect, or among the first three, of all kinds,
+        and an alarm given: what is not told does not count.
     alarms : int
         How often anything was suspected at all.
     """
@@ -84,7 +85,7 @@ def simulate_swaps(stand: Stand, cases: Sequence[Case], trials: int, seed: int) 
         case = cases[trial % len(cases)]
         found = _diagnosed(stand, case, rng, known)
         place = _place(found, case)
-        counts += [place < 1, place < 3, found.alarm]
+        counts += [found.alarm and place < 1, found.alarm and place < 3, found.alarm]
     return Trials(trials, *map(int, counts))
 
 

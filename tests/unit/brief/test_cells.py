@@ -20,7 +20,10 @@ QUOTED = '"kind","from","to","at","value","sigma"\n"# temperature: 12.5 C",,,,,\
 INCHES = QUOTED + '"width","0","5","centre","19\' 8 1/4""","4 mm"\n'
 
 
-@pytest.mark.parametrize("text", [PLAIN, SEMICOLONS, TABS])
+HINTED = "sep=;\r\n" + SEMICOLONS
+
+
+@pytest.mark.parametrize("text", [PLAIN, SEMICOLONS, TABS, HINTED])
 def test_one_reading_however_it_is_parted(text):
     found = parse_readings(text, "r.csv", KNOWN).readings
     assert [(r.kind, r.hubs, r.at, r.value, r.sigma, r.temperature) for r in found] == [

@@ -88,3 +88,15 @@ def test_a_file_that_cannot_be_read_is_told(tmp_path, data):
     with pytest.raises(InputError) as caught:
         read_readings(path, KNOWN)
     assert caught.value.code == "readings-unreadable"
+
+
+@pytest.mark.parametrize("said", ["68 F", "20 C", "65 C", "-40 C"])
+def test_frames_are_taped_at_temperatures_that_people_stand(said):
+    assert read(f"# temperature: {said}\nwidth,0,5,,6 m,\n").readings[0].temperature is not None
+
+
+@pytest.mark.parametrize("said", ["68.1 C", "-41 C", "154 F"])
+def test_degrees_fahrenheit_written_as_celsius_are_told(said):
+    assert problems(f"# temperature: {said}\nwidth,0,5,,6 m,\n") == [
+        ("readings-temperature", "r.csv (line 2)")
+    ]
