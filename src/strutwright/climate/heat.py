@@ -161,5 +161,5 @@ def second_layer(
     """
     saved = season_fuel(single.per_kelvin - double.per_kelvin, degree_days)
     money = saved * fuel_price
-    share = 1 - double.total / single.total if single.total else 0.0
+    share = 1 - double.per_kelvin / single.per_kelvin if single.per_kelvin else 0.0
     return SecondLayer(share, saved, price / money if money > 0 else None)

@@ -21,6 +21,7 @@ from strutwright.climate.heat import (
     second_layer,
 )
 from strutwright.climate.heat import season_fuel as fuel_of
+from strutwright.sentences import note
 from strutwright.shape import Shell
 from strutwright.shape.outer import Measures
 from strutwright.shape.surface import face_areas
@@ -183,6 +184,8 @@ def _notes(
             "fail in the night that the snow falls"
         )
         yield Note("climate-snow-cold", text)
+    if heat is not None and not heat.total:
+        yield note("climate-no-heating")
     if heat is not None and asked.riser > 0:
         text = "The walls under the base ring are counted as closed, like the cover above them"
         yield Note("climate-riser-closed", text)

@@ -120,3 +120,15 @@ def test_every_value_has_its_source_and_second_hand_ones_are_marked():
 
 def test_sun_hours_are_said_to_be_left_out():
     assert "climate-no-sun-hours" in {note.code for note in plan().notes}
+
+
+@pytest.mark.parametrize("outside", [15.0, 20.0])
+def test_no_warmer_inside_no_heater_and_the_second_layer_saves_its_share(outside):
+    """At 0 K nothing is lost; what a layer saves of each kelvin stays the same."""
+    found = plan(outside=outside, degree_days=2000.0)
+    assert found.heat.total == found.heat.heater == 0
+    assert "climate-no-heating" in {note.code for note in found.notes}
+    cold = plan(degree_days=2000.0)
+    assert "climate-no-heating" not in {note.code for note in cold.notes}
+    assert found.second_layer.share == pytest.approx(cold.second_layer.share)
+    assert found.second_layer.share == pytest.approx(cold.second_layer.saved / cold.season_fuel)
