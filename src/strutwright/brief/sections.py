@@ -98,7 +98,7 @@ class Shape:
     ends: str = "wall"
     lengths: int | None = None
     drift: float | None = None
-    inner_braces: str = "auto"
+    inner_braces: str | tuple[int, ...] = "auto"
     file: str | None = None
     unit: str | None = None
     up: str = "z"

@@ -6,6 +6,7 @@ from typing import TextIO
 
 from strutwright.design import Design, building_sentence, limit_sentences, verdict_sentence
 from strutwright.sentences import told
+from strutwright.structure.mended import Mend
 
 __all__ = ["Bar", "verdict_lines"]
 
@@ -52,11 +53,19 @@ def verdict_lines(design: Design) -> list[str]:
     return lines
 
 
+def _money(mend: Mend, design: Design) -> str:
+    """Return what a change costs more, and what that rests on."""
+    if mend.price is None:
+        return ""
+    more = mend.price - float(design.price.total)
+    return f", {more:+.2f} {design.price.currency}" + (" (estimate)" if mend.price_says else "")
+
+
 def _mend_lines(design: Design) -> list[str]:
     """Return the mend table, a line each."""
     lines = ["What would mend it, each tried for real:"] if design.mends else []
     for mend in design.mends:
         mass = "" if mend.mass is None else f", {mend.mass - design.kit.mass:+.1f} kg"
         says = "passes" if mend.passes else "fails "
-        lines.append(f"  {says}: {mend.change}{mass} ({mend.governs})")
+        lines.append(f"  {says}: {mend.change}{mass}{_money(mend, design)} ({mend.governs})")
     return lines

@@ -16,6 +16,7 @@ from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
 from strutwright.sentences import note, sentence
 from strutwright.shape import make_shell
+from strutwright.shape.braces import middle_rows
 from strutwright.structure import governing, verdict
 from strutwright.structure.judge import judge
 from strutwright.structure.mended import Mend
@@ -23,7 +24,7 @@ from strutwright.values import Note
 
 __all__ = ["mended"]
 
-TRIALS: Final = 10
+TRIALS: Final = 12
 """Most changes that are tried."""
 STRUTS: Final = 2500
 """No further change is tried once the kits that were tried have so many struts together."""
@@ -40,6 +41,10 @@ class _Change:
     words: str
     brief: Brief
     is_braces: bool = False
+    is_last: bool = False
+    """Tried only where nothing before it passes."""
+    estimate: str = ""
+    """What the price of its bars rests on, where the brief does not give it."""
 
 
 def mended(design: Design, progress: Progress = SILENT) -> Design:
@@ -56,6 +61,8 @@ def mended(design: Design, progress: Progress = SILENT) -> Design:
     changes = list(_changes(design))
     for number, change in enumerate(changes):
         step(progress, "mend table", number / len(changes))
+        if change.is_last and any(mend.passes for mend, _ in found):
+            continue
         if number >= TRIALS or struts >= STRUTS:
             left_out.append(change.words)
             continue
@@ -64,9 +71,9 @@ def mended(design: Design, progress: Progress = SILENT) -> Design:
         found.append((mend, change))
     step(progress, "mend table", 1.0)
     found.sort(key=lambda pair: _order(pair[0], design.kit.mass))
+    unpriced = _unpriced(design, [mend for mend, _ in found])
     best = next(((mend, change) for mend, change in found if mend.passes), None)
     table = tuple(mend for mend, _ in found)
-    unpriced = _unpriced(design, table)
     if best and best[1].is_braces and _leaves_braces_open(design.brief):
         return _with_braces(best[1], table, progress)
     notes = (*design.notes, *_cut_short(left_out), *unpriced)
@@ -88,13 +95,16 @@ def _leaves_braces_open(brief: Brief) -> bool:
     return brief.shape is not None and brief.shape.inner_braces == "auto"
 
 
-def _unpriced(design: Design, table: tuple[Mend, ...]) -> tuple[Note, ...]:
-    changes = [mend.change for mend in table if mend.passes and mend.price is None]
-    if not changes or not any(
+def _unpriced(design: Design, table: list[Mend]) -> tuple[Note, ...]:
+    without = [mend for mend in table if mend.mass is not None and mend.price is None]
+    if not without or not any(
         line.amount for line in design.price.lines if line.kind == "material"
     ):
         return ()
-    return (note("mend-unpriced", changes=tuple(changes)),)
+    told = tuple(
+        sentence("mend.without-price", change=mend.change, what=mend.price_says) for mend in without
+    )
+    return (note("mend-unpriced", changes=told),)
 
 
 def _cut_short(left_out: list[str]) -> tuple[Note, ...]:
@@ -105,10 +115,7 @@ def _cut_short(left_out: list[str]) -> tuple[Note, ...]:
 
 
 def _tried(change: _Change, design: Design) -> tuple[Mend, int]:
-    """Return what a change does, from shape to checks, and the struts of its kit.
-
-    What passes is priced, where its prices are known as those of `design` are.
-    """
+    """Return what a change does, from shape to checks and price, and the struts of its kit."""
     try:
         shell = make_shell(change.brief)
         kit = make_kit(shell, change.brief)
@@ -125,8 +132,9 @@ def _tried(change: _Change, design: Design) -> tuple[Mend, int]:
     if unknown:
         words += f"; not known: {unknown[0].note}"
     passes = not fails and not unknown
-    price = price_instead(kit, change.brief, design) if passes else None
-    return Mend(change.words, passes, kit.mass, price, words), len(shell.struts)
+    price, why = price_instead(kit, change.brief, design)
+    says = why if price is None else change.estimate
+    return Mend(change.words, passes, kit.mass, price, words, says), len(shell.struts)
 
 
 _DEPENDS: Final = (
@@ -150,48 +158,73 @@ def _changes(design: Design) -> Iterator[_Change]:
 
 
 def _both(design: Design) -> Iterator[_Change]:
-    """Yield the finest division together with the stock of this kind that has most metal."""
-    kind = design.kit.stock.material.kind
-    alike = [one for one in map(stock, stock_ids()) if one.material.kind == kind]
+    """Yield the finest division together with the next stocks, then with heavier ones."""
+    used = design.kit.stock
+    alike = [one for one in map(stock, stock_ids()) if one.material.kind == used.material.kind]
     finer = list(_frequencies(design.brief, design.brief.shape))
     if not alike or not finer:
         return
-    most = max(alike, key=lambda one: one.section.area)
-    if most.section.area > design.kit.stock.section.area:
-        made = _with_stock(finer[-1].brief, most)
-        both = sentence("mend.both", first=finer[-1].words, second=made.words)
-        yield replace(made, words=both)
+    for one in _larger(design):
+        yield _finer_in(finer[-1], one, used)
+    tried = max(_larger(design), key=lambda one: one.section.modulus_z, default=used)
+    more = [one for one in alike if one.section.modulus_z > 1.01 * tried.section.modulus_z]
+    more.sort(key=lambda one: one.mass)
+    middle, last = more[len(more) // 2 : -1][:1], more[-1:]
+    for one in (*middle, *last):
+        yield replace(_finer_in(finer[-1], one, used), is_last=True)
+
+
+def _finer_in(finer: _Change, one: Stock, used: Stock) -> _Change:
+    """Return the change `finer` in the stock `one` as well."""
+    made = _with_stock(finer.brief, one, used)
+    return replace(made, words=sentence("mend.both", first=finer.words, second=made.words))
 
 
 def _braces(brief: Brief, shape: Shape | None, design: Design) -> Iterator[_Change]:
     if shape is None or design.shell.recipe.family != "long-dome":
         return
-    for way in ("all", "none"):
+    ways: dict[str, str | tuple[int, ...]] = {
+        "all": "all", "none": "none", "middle": middle_rows(design.shell),
+    }  # fmt: skip
+    for key, way in ways.items():
         if shape.inner_braces != way:
             changed = replace(brief, shape=replace(shape, inner_braces=way))
-            yield _Change(sentence(f"mend.braces-{way}"), changed, is_braces=True)
+            yield _Change(sentence(f"mend.braces-{key}"), changed, is_braces=True)
 
 
 def _stocks(design: Design) -> Iterator[_Change]:
-    """Yield the next two sizes of stock of the same material, by the strength of the section."""
-    brief, used = design.brief, design.kit.stock
+    for one in _larger(design):
+        yield _with_stock(design.brief, one, design.kit.stock)
+
+
+def _larger(design: Design) -> list[Stock]:
+    """Return the next two sizes of stock of the same material, by the strength of the section."""
+    used = design.kit.stock
     section = used.section.modulus_z
     larger = [
         one
         for one in map(stock, stock_ids())
         if one.material.id == used.material.id and one.section.modulus_z > section * 1.01
     ]
-    for one in sorted(larger, key=lambda s: s.section.modulus_z)[:2]:
-        yield _with_stock(brief, one)
+    return sorted(larger, key=lambda s: s.section.modulus_z)[:2]
 
 
-def _with_stock(brief: Brief, one: Stock) -> _Change:
-    """Return `brief` in another stock: its ends are other ends, so that tests do not hold."""
-    bars = tuple(Bar(bar.length, None, None) for bar in brief.struts.bars)
+def _with_stock(brief: Brief, one: Stock, used: Stock) -> _Change:
+    """Return `brief` in another stock: its ends are other ends, so that tests do not hold.
+
+    Its bars have no price in the brief: that of a kilogram of the bars `used` is taken.
+    """
+    share = one.mass / used.mass
+    bars = tuple(
+        Bar(bar.length, None if bar.price is None else bar.price * share, None)
+        for bar in brief.struts.bars
+    )
+    priced = any(bar.price is not None for bar in bars)
     struts = replace(brief.struts, stock=one.id, bars=bars)
     key = "mend.stock-tested" if end_tests_of(brief) else "mend.stock"
     changed = replace(brief, struts=struts, hubs=replace(brief.hubs, tests=(), test_file=None))
-    return _Change(sentence(key, stock=one.name), changed)
+    says = sentence("mend.estimate") if priced else ""
+    return _Change(sentence(key, stock=one.name), changed, estimate=says)
 
 
 def _frequencies(brief: Brief, shape: Shape | None) -> Iterator[_Change]:

@@ -87,27 +87,33 @@ def priced_anew(design: Design, prices: Mapping[str, Decimal]) -> tuple[Design, 
     return replace(design, price=price, notes=(*notes, *price.notes)), unused
 
 
-def price_instead(kit: Kit, brief: Brief, design: Design) -> float | None:
+def price_instead(kit: Kit, brief: Brief, design: Design) -> tuple[float | None, str]:
     """Return the price of `kit` of a changed `brief`, to hold against that of `design`.
 
     Bars and cover are planned anew; parcels are taken in proportion to the mass. None where the
-    two totals do not leave out the same lines, so that they do not compare.
+    two totals do not leave out the same lines, so that they do not compare; the second value
+    names what has no price then.
     """
     try:
         cutting, cover = plan_cuts(kit, brief), cover_of(kit, brief)
-    except InputError:
-        return None
+    except InputError as error:
+        return None, error.problems[0].what
     parcels = math.ceil(len(design.packing.parcels) * kit.mass / design.kit.mass)
     then = price_of(kit, cutting, parcels, cover, brief, sensitivity=False)
-    if not _compare(then, design.price):
-        return None
-    return float(then.total)
+    unlike = _left_out(then) ^ _left_out(design.price)
+    if unlike:
+        items = [
+            line.item
+            for line in (*then.lines, *design.price.lines)
+            if line.amount is None and line.kind in unlike
+        ]
+        return None, ", ".join(dict.fromkeys(items))
+    return float(then.total), ""
 
 
-def _compare(one: PriceList, other: PriceList) -> bool:
-    """Return whether two totals leave out the same kinds of lines."""
-    left_out = [{line.kind for line in p.lines if line.amount is None} for p in (one, other)]
-    return left_out[0] == left_out[1]
+def _left_out(price: PriceList) -> set[str]:
+    """Return the kinds of lines that a total leaves out, for they have no price."""
+    return {line.kind for line in price.lines if line.amount is None}
 
 
 def _sensitivity(kit: Kit, brief: Brief) -> list[Sensitivity]:

@@ -12,6 +12,7 @@ from strutwright.documents.reader import Reader
 from strutwright.structure.capacity import Capacity, prop_words
 from strutwright.structure.first import snow_depths
 from strutwright.structure.hung import MOST
+from strutwright.structure.mended import Mend
 
 __all__ = ["limits_chapter"]
 
@@ -138,6 +139,13 @@ def _loss(design: Design, reader: Reader, found: Capacity) -> tuple[Block, ...]:
     )
 
 
+def _mend_price(mend: Mend, design: Design, reader: Reader) -> str:
+    if mend.price is None:
+        return "-"
+    amount = f"{mend.price:.2f} {design.price.currency}"
+    return reader("limits.estimate", amount=amount) if mend.price_says else amount
+
+
 def _mends(design: Design, reader: Reader) -> tuple[Block, ...]:
     if not design.mends:
         return ()
@@ -146,13 +154,19 @@ def _mends(design: Design, reader: Reader) -> tuple[Block, ...]:
             reader.told(mend.change),
             reader("limits.mend_passes" if mend.passes else "limits.mend_fails"),
             "-" if mend.mass is None else reader.mass(mend.mass),
+            _mend_price(mend, design, reader),
             mend.governs,
         )
         for mend in design.mends
     )
-    head = tuple(reader(f"limits.{key}") for key in ("change", "result", "mass", "governs"))
+    guessed = any(mend.price is not None and mend.price_says for mend in design.mends)
+    estimates = (Paragraph(reader("limits.mend_estimates"), "small"),) if guessed else ()
+    head = tuple(
+        reader(f"limits.{key}") for key in ("change", "result", "mass", "price", "governs")
+    )
     return (
         Heading(2, reader("limits.mend")),
         Paragraph(reader("limits.mend_intro", mass=reader.mass(design.kit.mass))),
-        Table(head, rows, "llll", "", (2.6, 0.9, 1.0, 3.0)),
+        Table(head, rows, "lllll", "", (2.4, 0.8, 1.0, 1.2, 2.6)),
+        *estimates,
     )

@@ -18,7 +18,7 @@ from strutwright.sentences import note
 from strutwright.shape.edit import assemble, loosen, pair
 from strutwright.shape.shell import Shell
 
-__all__ = ["add_braces", "usual_rows"]
+__all__ = ["add_braces", "middle_rows", "usual_rows"]
 
 RIB = "hubs.rib."
 
@@ -56,6 +56,13 @@ def add_braces(shell: Shell, rows: str | Sequence[int]) -> Shell:
         return braced
     n = int((braced.role == "brace").sum())
     return braced.with_notes(note("braces-usual", ribs=tuple(chosen), of=len(ribs), n=n))
+
+
+def middle_rows(shell: Shell) -> tuple[int, ...]:
+    """Return about half of `usual_rows`, those nearest to the middle, the ends alike."""
+    rows, n = usual_rows(shell), len(_ribs(shell))
+    off = sorted(abs(2 * row - n + 1) for row in rows)
+    return tuple(row for row in rows if abs(2 * row - n + 1) <= off[(len(off) - 1) // 2])
 
 
 def usual_rows(shell: Shell) -> tuple[int, ...]:

@@ -20,9 +20,11 @@ class Mend:
     mass : float or None, kg
         Of the kit then; None where it cannot be built.
     price : float or None
-        Of the kit then, where it passes and prices are known.
+        Of the kit then; None where it cannot be built, or prices are not known.
     governs : str
         What is used most then, or why it cannot be built.
+    price_says : str
+        What the price rests on where it is an estimate, or why there is none; empty else.
     """
 
     change: str
@@ -30,3 +32,4 @@ class Mend:
     mass: float | None
     price: float | None
     governs: str
+    price_says: str = ""

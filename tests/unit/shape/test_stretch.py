@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from strutwright.errors import InputError
-from strutwright.shape.braces import add_braces, usual_rows
+from strutwright.shape.braces import add_braces, middle_rows, usual_rows
 from strutwright.shape.measure import dihedrals, floor_area, node_lengths
 from strutwright.shape.stretch import LongDomeSpec, length_range, long_dome
 
@@ -72,6 +72,7 @@ def test_braces_of_named_rows_all_and_none(usual):
     every = add_braces(usual, "all")
     assert (every.role == "brace").sum() == 7 * 2 + 6 * 3
     assert usual_rows(usual) == (2, 5, 6, 7, 10)
+    assert middle_rows(usual) == (5, 6, 7)
 
 
 @pytest.mark.parametrize("rows", ["some", [13], [-1]])

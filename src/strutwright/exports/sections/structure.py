@@ -84,6 +84,9 @@ class MendPart(_Part):
     passes: bool
     mass: float | None = Field(description="of the kit then, kg; null where it cannot be built")
     price: float | None = Field(description="of the kit then; null where prices are not known")
+    price_says: str = Field(
+        default="", description="what an estimated price rests on, or what has no price"
+    )
     governs: str = Field(description="what is used most then, or why it cannot be built")
 
 
@@ -131,6 +134,7 @@ def structure_section(design: Design) -> dict[str, Any]:
                 "passes": mend.passes,
                 "mass": mend.mass,
                 "price": mend.price,
+                "price_says": told(mend.price_says, system=design.brief.project.show),
                 "governs": mend.governs,
             }
             for mend in design.mends
