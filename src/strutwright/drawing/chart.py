@@ -31,6 +31,8 @@ TICK: Final = 1.2
 """Length of a tick, mm."""
 LEFT, RIGHT, FOOT, HEAD, BETWEEN = 18.0, 8.0, 13.0, 8.0, 12.0
 """mm, room left of the axes for figures, right, below, above, and between two panels."""
+SAME: Final = 1e-9
+"""A tick nearer than this to a whole number is one."""
 STEPS: Final = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 
@@ -61,12 +63,15 @@ class Panel:
         Powers of ten; values below `least` lie on the axis.
     least : float
         Where the axis begins; of a panel that is not logarithmic 0, or nan for the least value.
+    is_whole : bool
+        Values are numbers of things: the axis spans two at least and has no broken figures.
     """
 
     title: str
     dots: Sequence[Dot]
     is_log: bool = False
     least: float = 0.0
+    is_whole: bool = False
 
 
 def chart(
@@ -180,8 +185,13 @@ def _scale(panel: Panel, foot: float, top: float) -> tuple[Callable[[float], flo
     low = panel.least
     if math.isnan(low):
         low = min(values) - 0.15 * (max(values) - min(values) or 1.0)
-    ticks = neat_ticks(low, max(values), 4)
-    high = max(*values, low + 1e-9)
+    if panel.is_whole:
+        low = math.floor(low)
+    top_value = max(*values, low + 2.0) if panel.is_whole else max(values)
+    ticks = neat_ticks(low, top_value, 4)
+    if panel.is_whole:
+        ticks = [tick for tick in ticks if abs(tick - round(tick)) < SAME]
+    high = max(top_value, low + 1e-9)
 
     def even(value: float) -> float:
         return foot + (value - low) / (high - low) * (top - foot) * 0.94

@@ -49,3 +49,15 @@ def test_the_chosen_value_is_marked_with_more_than_colour_and_named():
     said = [mark.text for mark in sheet.marks if isinstance(mark, Text)]
     assert {"this kit", "5 m", "width", "bars"} <= set(said)
     assert svg(sheet).startswith(b"<")
+
+
+def test_numbers_of_things_have_whole_figures_even_when_all_are_alike():
+    """Thirty-five bars throughout stood beside an axis of 34.9 and 34.95 bars."""
+    panel = Panel("bars", [Dot(k, 35.0) for k in range(3)], least=math.nan, is_whole=True)
+    said = [
+        mark.text
+        for mark in chart([panel], "lengths", ticks=[(0.0, "3")]).marks
+        if isinstance(mark, Text)
+    ]
+    assert "35" in said
+    assert not any("." in text for text in said)

@@ -170,7 +170,7 @@ def _lengths_sheet(choices: Choices, reader: Reader) -> Sheet:
         Panel(reader("choices.fold_axis"), dots(fold)),
     ]
     if bars:
-        panels.append(Panel(reader("choices.bars_axis"), dots(bars), least=math.nan))
+        panels.append(Panel(reader("choices.bars_axis"), dots(bars), least=math.nan, is_whole=True))
     return chart(
         panels, reader("choices.lengths_axis"), ticks=_whole_ticks(can), size=(165.0, 46.0),
         title=reader("choices.lengths"), text=reader("choices.lengths_alt"),
