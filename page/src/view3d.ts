@@ -38,7 +38,7 @@ export class View3d {
   system: System = "metric";
 
   constructor() {
-    this.element = h("section", { class: "view", "aria-label": "Shell" }, this.tools(), this.acting.element, h("div", { class: "stage-box" }, this.canvas, this.labels), this.legend, this.acting.words, this.cardPlace);
+    this.element = h("section", { class: "view", "aria-label": "Shell" }, h("details", { class: "view-tools", open: !window.matchMedia?.("(max-width: 56rem)").matches }, h("summary", {}, "View"), this.tools(), this.acting.element), h("div", { class: "stage-box" }, this.canvas, this.labels), this.legend, this.acting.words, this.cardPlace);
     this.canvas.addEventListener("keydown", (event) => this.key(event));
     this.listenPick();
     onTheme(() => {

@@ -217,7 +217,7 @@ export class Work {
     try {
       const job = await api.begin("check", this.name, text);
       const over = await this.followed(job, () => void this.partly(job.id, text));
-      if (over.state === "done" && text === this.text) {
+      if (this.job?.id === over.id && over.state === "done" && text === this.text) {
         this.take(await api.result(over.id), text);
       }
     } catch (error) {
@@ -271,7 +271,10 @@ export class Work {
   }
 
   async stop(): Promise<void> {
-    if (this.job) await api.stop(this.job.id).catch(() => undefined);
+    const job = this.job;
+    this.job = null; // another window may want it to go on: here it is over
+    this.tell("job");
+    if (job && (job.state === "working" || job.state === "waiting")) await api.stop(job.id).catch(() => undefined);
   }
 
   conflict: Conflict | null = null;

@@ -62,6 +62,20 @@ def test_arrows_use_cover_openings_and_section_stay_within_six_calls(judged):
     assert judged.evaluate("strutwrightStage.calls") <= 6
 
 
+def test_a_check_is_stopped_and_goes_on_with_the_next_change(page, server):
+    page.goto(f"{server.url}/#/b/tallow-cross-stall")
+    stop = page.get_by_role("button", name="Stop")
+    stop.wait_for()
+    stop.click()
+    stop.wait_for(state="hidden")
+    page.wait_for_timeout(500)
+    assert not VERDICT.search(page.locator(".phone").inner_text())
+    width = page.get_by_label("Width", exact=True).first
+    width.fill("2.9 m")
+    width.press("Tab")
+    page.locator(".phone", has_text=VERDICT).wait_for()
+
+
 def test_two_hubs_are_measured_by_their_numbers(judged):
     judged.get_by_role("button", name="Measure").click()
     find = judged.get_by_label("Find a hub, a strut or a type")

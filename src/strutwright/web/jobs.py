@@ -24,6 +24,8 @@ LONGEST: Final = {"check": 300.0, "kit": 900.0}
 """Seconds a job may take; our choice: ten times the largest demo on a slow machine."""
 MOST_WAITING: Final = 32
 MOST_KEPT: Final = 48
+LEFT: Final = 5.0
+"""Seconds after which a check that nobody follows any more is stopped; a reload takes less."""
 _QUIET: Final = 15.0
 """Seconds after which a listener is sent a sign of life."""
 
@@ -47,6 +49,8 @@ class Job:
     problems: tuple[Problem, ...] = ()
     result: bytes | None = None
     answers: int = 0
+    wanted: int = 1
+    followers: int = 0
     changes: int = 0
     work: asyncio.Task[None] | None = field(default=None, repr=False)
 
@@ -77,6 +81,7 @@ class Jobs:
         for job in reversed(self._jobs.values()):
             same = (job.kind, job.name, job.revision) == (kind, name, revision)
             if same and (not job.over or (job.state == "done" and kind == "check")):
+                job.wanted += 1
                 return job
         if sum(not job.over for job in self._jobs.values()) >= MOST_WAITING:
             raise TooManyJobs
@@ -87,12 +92,28 @@ class Jobs:
         return job
 
     def cancel(self, job: Job) -> None:
-        """Stop `job`; what it had not finished is not kept."""
-        if not job.over and job.work is not None:
+        """Stop `job` once all who began it have let it go; what it had not finished is not kept."""
+        job.wanted -= 1
+        if job.wanted <= 0 and not job.over and job.work is not None:
             job.work.cancel()
 
     async def follow(self, job: Job) -> AsyncIterator[Job | None]:
         """Yield `job` whenever it has changed, until it is over; None as a sign of life."""
+        job.followers += 1
+        try:
+            async for state in self._states(job):
+                yield state
+        finally:
+            job.followers -= 1
+            if not job.over and job.kind == "check":
+                asyncio.get_running_loop().call_later(LEFT, self._let_go, job)
+
+    def _let_go(self, job: Job) -> None:
+        """Stop a check whose browser is gone: others wait for their turn."""
+        if not job.followers and job.work is not None:
+            job.work.cancel()
+
+    async def _states(self, job: Job) -> AsyncIterator[Job | None]:
         seen = -1
         while True:
             if job.changes != seen:
@@ -114,6 +135,7 @@ class Jobs:
     async def close(self) -> None:
         """Stop everything."""
         for job in self._jobs.values():
+            job.wanted = 0
             self.cancel(job)
         work = [job.work for job in self._jobs.values() if job.work]
         await asyncio.gather(*work, return_exceptions=True)

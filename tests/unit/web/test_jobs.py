@@ -8,6 +8,8 @@ import zipfile
 import pypdf
 import pytest
 
+from strutwright.web import jobs
+
 API = "/api/v1"
 WEAK = """
 [project]
@@ -97,3 +99,28 @@ def test_a_check_stopped_after_its_verdict_keeps_it(client):
     assert client.get(f"{API}/jobs/{number}/result").json()["verdict"] == "fails"
     again = client.post(f"{API}/shape", json={"text": WEAK})  # the server goes on
     assert again.status_code == 200
+
+
+def test_a_check_that_two_windows_want_goes_on_when_one_lets_it_go(client):
+    number = begin(client, kind="check", name="small")
+    assert begin(client, kind="check", name="small") == number
+    client.delete(f"{API}/jobs/{number}")
+    assert events(client, number)[-1]["state"] == "done"
+
+
+def left_by_its_browser(client, kind):
+    number = begin(client, kind=kind, name="small")
+    next(followed := stream(client, number))
+    followed.close()
+    return number
+
+
+def test_a_check_that_nobody_follows_any_more_is_stopped_and_a_kit_is_not(client, monkeypatch):
+    monkeypatch.setattr(jobs, "LEFT", 0.05)
+    number = left_by_its_browser(client, "check")
+    while client.get(f"{API}/jobs/{number}").json()["state"] != "cancelled":
+        time.sleep(0.05)
+    number = left_by_its_browser(client, "kit")
+    time.sleep(0.5)
+    assert client.get(f"{API}/jobs/{number}").json()["state"] in ("waiting", "working", "done")
+    client.delete(f"{API}/jobs/{number}")
