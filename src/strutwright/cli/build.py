@@ -14,6 +14,7 @@ from strutwright.cli.shown import Bar, verdict_lines
 from strutwright.cli.weighed import choice_lines
 from strutwright.design import Design, mended, run
 from strutwright.errors import InputError, Problem
+from strutwright.sentences import told
 from strutwright.structure import verdict
 
 __all__ = ["register"]
@@ -84,6 +85,11 @@ def _exit_code(design: Design) -> int:
 def _refuse_notes(design: Design, *, strict: bool) -> None:
     if strict and design.notes:
         raise InputError.of(
-            Problem(note.code, note.text, "--strict", "settle it in the brief, or drop --strict")
+            Problem(
+                note.code,
+                told(note.text, system="both"),
+                "--strict",
+                "settle it in the brief, or drop --strict",
+            )
             for note in design.notes
         )

@@ -11,7 +11,7 @@ from typing import Annotated
 import typer
 
 from strutwright.brief import Brief, Rack, read_brief, read_rack
-from strutwright.cli.shown import Bar
+from strutwright.cli.shown import Bar, note_line
 from strutwright.design import PooledPlan, pool_cuts
 from strutwright.errors import InputError
 from strutwright.units import parse_length, show_length, show_share
@@ -40,7 +40,7 @@ def cut(
     wishes = [read_brief(path) for path in briefs]
     rack = None if stock is None else read_rack(stock)
     for note in rack.notes if rack else ():
-        sys.stderr.write(f"note {note.code}: {note.text}\n")
+        sys.stderr.write(f"{note_line(note)}\n")
     if keep_value < 0 or (keep_value and not keep):
         raise InputError(
             "cutting-value", f"a kept metre is worth {keep_value:g}", "--keep-value",
@@ -96,5 +96,5 @@ def plan_lines(pooled: PooledPlan, briefs: list[Brief]) -> list[str]:
         f"  {len(plan.bars)} bars, {plan.used:.2f} m of {plan.bought:.2f} m used "
         f"({show_share(plan.used / plan.bought)}); cost {money}{plan.cost:.2f}{unit}; {state}"
     )
-    lines += [f"  note {note.code}: {note.text}" for note in pooled.notes]
+    lines += [f"  {note_line(note, show)}" for note in pooled.notes]
     return lines

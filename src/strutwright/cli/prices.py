@@ -11,7 +11,7 @@ import typer
 from strutwright.brief import read_brief
 from strutwright.brief.price_file import read_prices
 from strutwright.cli.records import DEFAULT, Where
-from strutwright.cli.shown import Bar
+from strutwright.cli.shown import Bar, note_line
 from strutwright.design import run
 from strutwright.design.priced import priced_anew
 from strutwright.documents import build_quote, typeset
@@ -70,7 +70,7 @@ def quote(
     priced, unused = priced_anew(design, known)
     save_file(out, typeset(build_quote(priced)))
     for note in priced.price.notes:
-        sys.stderr.write(f"note {note.code}: {note.text}\n")
+        sys.stderr.write(f"{note_line(note, priced.brief.project.show)}\n")
     if unused:
         print(f"Not in this kit: {', '.join(unused)}")
     print(f"{priced.price.currency} {priced.price.total}: {out}")

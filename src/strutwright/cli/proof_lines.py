@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from strutwright.cli.shown import note_line
 from strutwright.design import Recheck
 from strutwright.structure import verdict
 from strutwright.survey import Calibration, Joints, ProofLoad
@@ -32,7 +33,7 @@ def proof_lines(proof: ProofLoad, system: str) -> list[str]:
         f"   # load: {proof.load:g} N at hub {proof.hub}",
         f"   sink,{proof.hub},,,{proof.sink * 1000:.1f} mm,{proof.sigma * 1000:g} mm   "
         "(what you read; base hubs in lines of their own)",
-        *(f"note {note.code}: {note.text}" for note in proof.notes),
+        *(note_line(note, system) for note in proof.notes),
     ]
 
 
@@ -65,7 +66,7 @@ def joint_lines(found: Calibration, recheck: Recheck | None, system: str) -> lis
             f"{code:<24}  {_use(before):>11}   {_use(after):>11}"
             for code, before, after in recheck.worst()
         ]
-    return [*lines, *(f"note {note.code}: {note.text}" for note in found.notes)]
+    return [*lines, *(note_line(note, system) for note in found.notes)]
 
 
 def _use(share: float | None) -> str:

@@ -8,7 +8,9 @@ from typing import Annotated
 import typer
 
 from strutwright.brief import read_old_kit
+from strutwright.cli.shown import note_line
 from strutwright.errors import InputError
+from strutwright.sentences import told
 from strutwright.shape.imported import shell_from_lines
 from strutwright.shape.old_kit import match_words
 from strutwright.shape.outer import measures
@@ -41,7 +43,7 @@ def recognise_file(
     kit = read_old_kit(file, unit=unit, up=up)
     if kit.lengths:
         for match in recognise(kit.lengths)[:MOST]:
-            print(match_words(match))
+            print(told(match_words(match), system="both"))
     else:
         shell = shell_from_lines(kit.lines)
         size = measures(shell)
@@ -50,6 +52,6 @@ def recognise_file(
             f"{size.width:.3f} m wide, {size.length:.3f} m long, {size.rise:.3f} m high"
         )
         for note in shell.recipe.notes:
-            print(f"note {note.code}: {note.text}")
+            print(note_line(note))
     print('To build, check or document it, write in a brief: [shape] family = "imported",')
     print(f'file = "{file.name}"' + (f', unit = "{unit}"' if unit else ""))

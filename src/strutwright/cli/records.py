@@ -10,7 +10,7 @@ import typer
 
 from strutwright.brief import Rack, read_brief, read_rack
 from strutwright.cli.cut import plan_lines
-from strutwright.cli.shown import Bar
+from strutwright.cli.shown import Bar, note_line
 from strutwright.design import pool_cuts, run
 from strutwright.saving import save_file
 from strutwright.store import (
@@ -66,7 +66,7 @@ def stock_add(
     """Put the bars of a CSV file into the rack."""
     read = read_rack(rack)
     for note in read.notes:
-        sys.stderr.write(f"note {note.code}: {note.text}\n")
+        sys.stderr.write(f"{note_line(note)}\n")
     numbers = add_bars(open_records(records), read.bars)
     print(f"{len(numbers)} bars in: #{numbers[0]} to #{numbers[-1]}" if numbers else "0 bars in")
 

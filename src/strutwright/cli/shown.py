@@ -7,8 +7,9 @@ from typing import TextIO
 from strutwright.design import Design, building_sentence, limit_sentences, verdict_sentence
 from strutwright.sentences import told
 from strutwright.structure.mended import Mend
+from strutwright.values import Note
 
-__all__ = ["Bar", "verdict_lines"]
+__all__ = ["Bar", "note_line", "verdict_lines"]
 
 
 class Bar:
@@ -49,8 +50,13 @@ def verdict_lines(design: Design) -> list[str]:
         *_mend_lines(design),
     ]
     show = design.brief.project.show
-    lines.extend(f"note {note.code}: {told(note.text, system=show)}" for note in design.notes)
+    lines.extend(note_line(note, show) for note in design.notes)
     return lines
+
+
+def note_line(note: Note, system: str = "both") -> str:
+    """Return a note as a line of the command, in English and in the units of `system`."""
+    return f"note {note.code}: {told(note.text, system=system)}"
 
 
 def _money(mend: Mend, design: Design) -> str:

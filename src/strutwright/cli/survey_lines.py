@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from strutwright.cli.shown import note_line
 from strutwright.survey import Checked, SurveyPlan, SurveyResult
 from strutwright.units import show_force, show_length
 
@@ -43,7 +44,7 @@ def survey_lines(result: SurveyResult, system: str) -> list[str]:
     lines += _suspects(result, system)
     lines += _pulls(result, system)
     lines += [f"cannot know: {text}" for text in result.cannot_know]
-    lines += [f"note {note.code}: {note.text}" for note in result.notes]
+    lines += [note_line(note, system) for note in result.notes]
     return lines
 
 

@@ -176,24 +176,16 @@ def _notes(
     skin: Cover | None, asked: ClimateAsked, u: float | None, heat: HeatLoss | None, both: float
 ) -> Iterator[Note]:
     if skin is not None and u is None:
-        text = f"no U value is known for {asked.layers} layer(s) of {skin.name}"
-        yield Note("climate-u-unknown", text)
+        yield note("climate-u-unknown", layers=asked.layers, cover=skin.name)
     if heat is not None:
-        text = (
-            "A heated house sheds snow sooner, and the loads do not count on it: the heater may "
-            "fail in the night that the snow falls"
-        )
-        yield Note("climate-snow-cold", text)
+        yield note("climate-snow-cold")
     if heat is not None and not heat.total:
         yield note("climate-no-heating")
     if heat is not None and asked.riser > 0:
-        text = "The walls under the base ring are counted as closed, like the cover above them"
-        yield Note("climate-riser-closed", text)
+        yield note("climate-riser-closed")
     if not both:
-        text = "Without vents both low and high no air flows by warmth: give both, or use a fan"
-        yield Note("climate-no-stack", text)
-    text = "Hours of sun on the benches through the year, and the shade of struts, are left out"
-    yield Note("climate-no-sun-hours", text)
+        yield note("climate-no-stack")
+    yield note("climate-no-sun-hours")
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,6 @@ from strutwright.cover.surface import vents_of
 from strutwright.cover.values import CoverPlan, LayerGap, PanelPlan
 from strutwright.sentences import Sentence, note, sentence
 from strutwright.shape import Shell
-from strutwright.units import show_length
 from strutwright.values import Note
 
 __all__ = ["cover_notes"]
@@ -29,37 +28,27 @@ def cover_notes(shell: Shell, brief: Brief, plan: CoverPlan) -> tuple[Note, ...]
 
 
 def _notes(shell: Shell, brief: Brief, plan: CoverPlan) -> Iterator[Note]:
-    show = brief.project.show
     if plan.films:
         yield from _of_film(brief, plan)
     yield from _of_nest(brief, plan)
     for layer in plan.sheets[:1]:
-        yield from _of_panels(layer, plan.screw_pull, show)
+        yield from _of_panels(layer, plan.screw_pull)
     if plan.gap is not None:
-        yield from _of_air(plan.gap, plan, show)
+        yield from _of_air(plan.gap, plan)
     made = max(len(plan.films), len(plan.sheets))
     if plan.layers > made:
-        text = f"{plan.layers} layers are weighed; patterns are made for {made}"
-        yield Note("cover-third-layer", text)
+        yield note("cover-third-layer", layers=plan.layers, made=made)
     if vents := len(vents_of(shell)):
-        text = f"{vents} vents are pieces of their own; what holds and lifts them is not designed"
-        yield Note("cover-vents-apart", text)
+        yield note("cover-vents-apart", vents=vents)
     if plan.skirt is not None:
         skirt = plan.skirt
         yield note("cover-skirt", area=skirt.area, around=skirt.around, high=skirt.highest)
 
 
 def _of_film(brief: Brief, plan: CoverPlan) -> Iterator[Note]:
-    wish, show = brief.cover, brief.project.show
-    if wish.roll is None:
-        width = show_length(plan.films[0].nest.stock[0].width, show)
-        text = f"No roll width is given: {width} is taken, the widest that two handle with ease"
-        yield Note("cover-roll-assumed", text)
-    text = (
-        "Smooth or cap every sawn end, bolt and band that the film touches before it goes on: "
-        "sharp ends tear it in the first wind"
-    )
-    yield Note("cover-sharp-ends", text)
+    if brief.cover.roll is None:
+        yield note("cover-roll-assumed", width=plan.films[0].nest.stock[0].width)
+    yield note("cover-sharp-ends")
 
 
 def _of_nest(brief: Brief, plan: CoverPlan) -> Iterator[Note]:
@@ -86,43 +75,24 @@ def _could_buy_less(plan: CoverPlan) -> Iterator[Sentence]:
             yield sentence(f"part.cover-left-{layer.name}", left=1 - layer.nest.density)
 
 
-def _of_air(gap: LayerGap, plan: CoverPlan, show: str) -> Iterator[Note]:
+def _of_air(gap: LayerGap, plan: CoverPlan) -> Iterator[Note]:
     air, skin = gap.at_strut, "film" if plan.films else "sheet"
-    text = (
-        f"Between the layers {show_length(air, show)} of air; moist air condenses on the outer "
-        f"{skin}: leave the base of the gap open to drain, or fill it with air from outside"
-    )
-    yield Note("cover-condensation", text)
+    yield note(f"cover-condensation.{skin}", air=air)
     if air < LEAST_AIR:
-        text = (
-            f"{show_length(air, show)} of air between the layers insulates little: "
-            f"{show_length(LEAST_AIR, show)} or more"
-        )
-        yield Note("cover-air-thin", text)
+        yield note("cover-air-thin", air=air, least=LEAST_AIR)
     if plan.fixing is not None and plan.fixing.sag > gap.at_face:
-        text = (
-            f"In the strongest wind or snow the outer film is pressed in by up to "
-            f"{show_length(plan.fixing.sag, show)} and touches the inner one, "
-            f"{show_length(gap.at_face, show)} below it: no edge between them may be sharp, and "
-            "the air insulates less as long as it lasts"
-        )
-        yield Note("cover-layers-touch", text)
+        yield note("cover-layers-touch", sag=plan.fixing.sag, gap=gap.at_face)
 
 
-def _of_panels(layer: PanelPlan, pull: float | None, show: str) -> Iterator[Note]:
-    flutes = "; flutes run from the most level edge upwards, open ends taped" * layer.directed
+def _of_panels(layer: PanelPlan, pull: float | None) -> Iterator[Note]:
     deepest = max(float(kind.corners.max()) for kind in layer.types)
     corners = (
-        f"corners are cut off up to {show_length(deepest, show)} along their edges, clear of the "
-        "ends of the struts; a cap closes the hub, and what stands proud beyond is let in on site"
+        sentence("cover-panel-corners.cut", deepest=deepest)
         if deepest
-        else "corners over hubs are trimmed to the hub on site"
+        else sentence("cover-panel-corners.site")
     )
-    text = (
-        f"Panels lie on the struts with {show_length(layer.gap, show)} between them for the "
-        f"warmest day{flutes}; {corners}"
-    )
-    yield Note("cover-panel-gap", text)
+    flutes = (sentence("cover-panel-flutes"),) if layer.directed else ()
+    yield note("cover-panel-gap", gap=layer.gap, details=(*flutes, corners))
     if pull is None:
         yield note("cover-screws-unchecked")
     else:

@@ -15,6 +15,7 @@ from strutwright.cutting.values import Cut, CutBar, CuttingPlan, Piece, Saw
 from strutwright.cutting.whole import solve_whole
 from strutwright.cutting.zones import Part, usable_parts
 from strutwright.errors import InputError
+from strutwright.sentences import note
 from strutwright.values import Indices, Note
 
 __all__ = ["Asked", "cut", "prepare", "too_few"]
@@ -109,8 +110,7 @@ def _check_worth(parts: Sequence[Part], saw: Saw) -> None:
 def _notes(bars: Sequence[Bar], *, by_price: bool) -> tuple[Note, ...]:
     if by_price or all(bar.price is None for bar in bars):
         return ()
-    text = "Not every bar has a price above zero: the cutting plan saves metres of bar, not money."
-    return (Note("bar-price-missing", text),)
+    return (note("bar-price-missing"),)
 
 
 def _check_values(pieces: Sequence[Piece], bars: Sequence[Bar], saw: Saw) -> None:

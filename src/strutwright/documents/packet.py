@@ -133,7 +133,7 @@ def _shapes(design: Design, pictures: Mapping[str, bytes], reader: Reader) -> tu
             blocks.append(Figure(name, words, words))
     movement = design.judgement.movement
     if movement is not None:
-        blocks.append(Paragraph(reader("packet.moving_words", words=movement.words)))
+        blocks.append(Paragraph(reader("packet.moving_words", words=reader.told(movement.words))))
     return tuple(blocks) if len(blocks) > 2 else ()
 
 

@@ -9,8 +9,8 @@ from strutwright.loads.site import Door, LoadSite
 from strutwright.loads.snow import snow_loads
 from strutwright.loads.weight import Masses, cover_weight, frame_weight
 from strutwright.loads.wind import bare_frame_loads, wind_loads
+from strutwright.sentences import note
 from strutwright.shape import Shell
-from strutwright.values import Note
 
 __all__ = ["load_cases"]
 
@@ -46,43 +46,23 @@ def load_cases(
     """
     form = form_of(shell, site.riser)
     cases = [frame_weight(shell, masses)]
-    notes = [
-        Note(
-            "loads-cover-handed",
-            "The cover hands its load to the struts between hubs; each takes 4/3 of its share as "
-            "a uniform load so that its bending is not too small, the hubs make the sums exact.",
-        )
-    ]
-    notes.append(
-        Note(
-            "loads-left-out",
-            "Not put on: roof live load (ASCE 7, 4.8; EN 1991-1-1 category H), ice, earthquake, "
-            "tornado, impact, temperature, settlement.",
-        )
-    )
+    notes = [note("loads-cover-handed")]
+    notes.append(note("loads-left-out"))
     if masses.cover:
         cases.append(cover_weight(shell, form, masses.cover))
     if crop:
         cases.append(crop_case(shell, form, crop))
     if hung:
         cases.extend(hung_case(shell, int(hub), hung) for hub in hung_hubs(shell))
-        notes.append(
-            Note("hung-hubs", "The hung load stands at the crown and at one hub of each course.")
-        )
+        notes.append(note("hung-hubs"))
     cases.append(erection_case(shell))
     if masses.film_stiffness is not None:
-        notes.append(
-            Note(
-                "film-pull",
-                "Film pulls on struts at free edges as a strip laid flat without tension; "
-                "prestress, and the pressure between inflated layers, are not counted.",
-            )
-        )
+        notes.append(note("film-pull"))
     if masses.cover or masses.film_stiffness is not None:
         covered = snow_loads(shell, form, site, masses.film_stiffness)
         covered += wind_loads(shell, form, site, doors, masses.film_stiffness)
     else:
-        covered = Loads((), (Note("cover-none", "No cover: snow and cover wind are left out."),))
+        covered = Loads((), (note("cover-none"),))
     return (
         Loads(tuple(cases), tuple(notes))
         + covered

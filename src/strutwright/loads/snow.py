@@ -20,6 +20,7 @@ from strutwright.loads.standards import (
     en1991_1_3,
     practice,
 )
+from strutwright.sentences import note
 from strutwright.shape import Shell
 from strutwright.values import Floats, Note
 
@@ -144,7 +145,7 @@ def drifted(form: Form, site: LoadSite, direction: float) -> Floats:
 def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float | None) -> Loads:
     """Return every snow case of the shell: balanced, drifted, half span, at the base."""
     if site.ground_snow == 0:
-        return Loads((), (Note("snow-none", "Ground snow is 0: no snow case is made."),))
+        return Loads((), (note("snow-none"),))
     maker = _maker(shell, form, site, film_stiffness)
     even = balanced(form, site)
     rule = snow_rule(site)
@@ -160,13 +161,7 @@ def snow_loads(shell: Shell, form: Form, site: LoadSite, film_stiffness: float |
             if load.any():
                 cases.append(maker(f"snow drifted to {np.degrees(turn):.0f}", load, turn, rule))
     else:
-        notes.append(
-            Note(
-                "snow-no-drift",
-                "The chord from base to crown is not within 10 to 60 degrees: ASCE 7, 7.6.2 asks "
-                "for no unbalanced snow.",
-            )
-        )
+        notes.append(note("snow-no-drift"))
     half_rule = Source("half-span snow on shells, GB 50009", 2012, "Table 7.2.2", "read")
     for turn in _directions(form, drift=False):
         load = even * _half(form, turn)
@@ -264,31 +259,11 @@ def _mean_side_pressure(shell: Shell, form: Form, depth: float) -> Floats:
 
 
 def _notes(form: Form, site: LoadSite) -> list[Note]:
-    found = [
-        Note(
-            "snow-base",
-            "Snow against the base: depth on the ground and a 45 degree heap of what slid off, "
-            f"{SETTLED:.0f} N/m3, pressing as a fluid (our choice).",
-        )
-    ]
+    found = [note("snow-base", weight=SETTLED)]
     if not site.heated:
-        found.append(
-            Note("snow-unheated", "The shell is taken as unheated: a kit cannot promise heat.")
-        )
+        found.append(note("snow-unheated"))
     if site.standard == "en":
-        found.append(
-            Note(
-                "snow-annex",
-                "EN 1991-1-3 with recommended values, C_e = C_t = 1: the national annex and "
-                "exceptional drifts are not considered.",
-            )
-        )
+        found.append(note("snow-annex"))
         if form.kind != "vault":
-            found.append(
-                Note(
-                    "snow-dome-rule",
-                    "EN 1991-1-3 has no rule for domes: the cylinder's drift is taken along the "
-                    "radius in a downwind sector as in ASCE 7, 7.6.3.",
-                )
-            )
+            found.append(note("snow-dome-rule"))
     return found

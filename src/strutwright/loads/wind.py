@@ -20,6 +20,7 @@ from strutwright.loads.fields import (
 from strutwright.loads.form import Form, form_of
 from strutwright.loads.site import Door, LoadSite
 from strutwright.loads.standards import asce7_16, asce7_22, asce7_shared, dome_arcs, en1991_1_4
+from strutwright.sentences import note
 from strutwright.shape import Shell
 from strutwright.values import Floats, Note
 
@@ -108,7 +109,7 @@ def fields_of(form: Form, site: LoadSite) -> tuple[tuple[Field, ...], tuple[Note
             try:
                 fields.extend(vault_across_fields(form, turn, site.standard))
             except InputError as fault:
-                missing.append(Note("wind-vault-not-covered", str(fault)))
+                missing.append(note("wind-vault-not-covered", why=fault.what))
     if form.kind == "vault":
         for turn in (0.0, np.pi):
             fields.extend(vault_along_fields(form, turn, site.standard))
@@ -135,7 +136,7 @@ def wind_loads(
     turn a dominant opening (EN: 0.9 of the coefficient at the door; ASCE: partially enclosed).
     """
     if site.basic_wind == 0:
-        return Loads((), (Note("wind-none", "Basic wind is 0: no wind case is made."),))
+        return Loads((), (note("wind-none"),))
     fields, missing = fields_of(form, site)
     cases = []
     for field in fields:
@@ -206,12 +207,8 @@ def bare_frame_loads(shell: Shell, form: Form, site: LoadSite, diameters: Floats
                 turn,
             )
         )
-    note = Note(
-        "wind-bare-frame",
-        "The bare frame is put into the full wind of the site, as round bars with C_f = 1.2; no "
-        "bar shields another, and flat or square bars take more.",
-    )
-    return Loads(tuple(cases), (note,))
+    bare = note("wind-bare-frame")
+    return Loads(tuple(cases), (bare,))
 
 
 def _loads(
@@ -296,54 +293,24 @@ def _turn(direction: float) -> float:
 
 
 def _no_arcs(form: Form) -> Note:
-    return Note(
-        "dome-wind-no-table",
-        f"Dome wind: rise/diameter {form.rise / form.span:.3f}, springing height/diameter "
-        f"{form.spring / form.span:.3f} has no A-B-C ordinates here. The closed form alone is too "
-        "low in lift by up to 45 %: name a table read off the printed figure in site.dome_table.",
-    )
+    return note("dome-wind-no-table", rise=form.rise / form.span, spring=form.spring / form.span)
 
 
 def _notes(form: Form, site: LoadSite, doors: tuple[Door, ...]) -> tuple[Note, ...]:
     found = []
     row = None if form.kind == "vault" else arc_row(form, site)
     if row is not None:
-        origin = (
-            "for the hemisphere are from memory"
-            if row.source == dome_arcs.HEMISPHERE.source
-            else f"are the user's own ({row.source})"
-        )
-        found.append(
-            Note(
-                "wind-dome-arcs",
-                f"The ordinates of the A-B-C arcs, {row.A:+.2f} {row.B:+.2f} {row.C:+.2f}, "
-                f"{origin}: confirm them on the printed figure before building.",
-            )
-        )
+        at = {"a": row.A, "b": row.B, "c": row.C}
+        if row.source == dome_arcs.HEMISPHERE.source:
+            found.append(note("wind-dome-arcs.memory", **at))
+        else:
+            found.append(note("wind-dome-arcs.own", **at, source=str(row.source)))
     if form.kind == "vault":
-        found.append(
-            Note(
-                "wind-vault-sectors",
-                "Vault wind: across both ways and along both ways, each for all wind within 45 "
-                "degrees of it, as the codes have it.",
-            )
-        )
+        found.append(note("wind-vault-sectors"))
         if site.standard == "en":
-            found.append(
-                Note(
-                    "wind-vault-along",
-                    "EN 1991-1-4 7.2.8 gives no wind along a vault: the duopitch roof of 45 "
-                    "degrees is taken.",
-                )
-            )
+            found.append(note("wind-vault-along"))
     if site.standard == "en":
-        found.append(
-            Note(
-                "wind-annex",
-                "EN 1991-1-4 with recommended values and c_pe,10: the national annex, and local "
-                "peaks on small areas of cover, are not considered.",
-            )
-        )
+        found.append(note("wind-annex"))
     if any(not door.hubs for door in doors):
-        found.append(Note("wind-door-leaf", "The wind on a door's leaf is not put on its frame."))
+        found.append(note("wind-door-leaf"))
     return tuple(found)

@@ -14,6 +14,7 @@ import numpy as np
 import scipy.linalg
 
 from strutwright.parts import Kit
+from strutwright.sentences import note, sentence
 from strutwright.shape import Shell
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.rigidity import length_jacobian
@@ -249,23 +250,22 @@ def _swaps(kit: Kit, net: _Net, move: Floats) -> tuple[Swap, ...]:
 
 def _sentence(found: Tolerances, craft: Craft, loose: Indices) -> Note:
     ring = (
-        "Without pegs nothing but the stiffness of its joints would hold the base ring."
+        sentence("tolerances-ring.joints")
         if found.ring_misfit is None
-        else f"Without pegs the base ring would leave them by {found.ring_misfit * 1000:.0f} mm."
+        else sentence("tolerances-ring.misfit", misfit=found.ring_misfit)
     )
-    left_out = (
-        f", hubs {', '.join(map(str, loose.tolist()))} left out, which no strut holds across"
-        if loose.size
-        else ""
-    )
-    text = (
-        f"Cut to ±{NORMAL_95 * craft.cut * 1000:.1f} mm with ±{NORMAL_95 * craft.play * 1000:.1f} "
-        f"mm of play at each end, on pegs set to ±{NORMAL_95 * craft.tape * 1000:.0f} mm, the last "
-        f"strut closes within {found.closing_gap * 1000:.0f} mm and every hub stands within "
-        f"{float(np.nanmax(found.hub_spread)) * 1000:.0f} mm of its place (95 %){left_out}. {ring} "
-        f"Rounding the cuts moves no hub by more than {found.rounding * 1000:.1f} mm."
-    )
-    return Note("tolerances", text)
+    values = {
+        "cut": NORMAL_95 * craft.cut,
+        "play": NORMAL_95 * craft.play,
+        "tape": NORMAL_95 * craft.tape,
+        "gap": found.closing_gap,
+        "spread": float(np.nanmax(found.hub_spread)),
+        "rounding": found.rounding,
+        "ring": ring,
+    }
+    if loose.size:
+        return note("tolerances.loose", **values, hubs=tuple(loose.tolist()))
+    return note("tolerances", **values)
 
 
 def sampled(shell: Shell, craft: Craft, struts: Indices, *, n: int, seed: int) -> Sampled:

@@ -10,6 +10,7 @@ from strutwright.catalogue import Carrier
 from strutwright.errors import InputError
 from strutwright.packing.model import place
 from strutwright.packing.values import Content, Item, PackingPlan, Parcel, Room
+from strutwright.sentences import note
 from strutwright.values import Note
 
 __all__ = ["pack", "room_of"]
@@ -65,8 +66,7 @@ def _tagged(parcels: Sequence[Parcel], carrier: Carrier) -> tuple[Note, ...]:
     heavy = carrier.heavy
     if heavy is None or all(one.mass <= heavy for one in parcels):
         return ()
-    text = f"Parcels above {heavy:.1f} kg need the carrier's tag for heavy goods."
-    return (Note("parcel-heavy", text),)
+    return (note("parcel-heavy", heavy=heavy),)
 
 
 def _check(items: Sequence[Item], room: Room, carrier: Carrier) -> None:

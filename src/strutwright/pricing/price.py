@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from strutwright.pricing.values import Ask, Line, PriceList, Sensitivity, cents
+from strutwright.sentences import note
 from strutwright.values import Note
 
 __all__ = ["price_kit"]
@@ -39,8 +40,7 @@ def price_kit(ask: Ask, sensitivity: Sequence[Sensitivity] = ()) -> PriceList:
 def _notes(unknown: Sequence[str]) -> tuple[Note, ...]:
     if not unknown:
         return ()
-    text = f"The total leaves out what has no price: {', '.join(unknown)}."
-    return (Note("price-missing", text),)
+    return (note("price-missing", items=tuple(unknown)),)
 
 
 def _line(item: str, kind: str, quantity: float, unit: str, each: float | None) -> Line:

@@ -11,6 +11,7 @@ import numpy as np
 
 from strutwright.brief import Crew
 from strutwright.parts import Kit
+from strutwright.sentences import note, sentence
 from strutwright.sequence.effort import HOLD_HEIGHT, lift_limit
 from strutwright.sequence.values import Way
 from strutwright.shape.riser import feet_of
@@ -117,25 +118,28 @@ def choose_way(kit: Kit, crew: Crew) -> Choice:
     reason = _lacks(wished, crew)
     others = [way for way in _preferred(kit, crew) if not _lacks(needs[way], crew)]
     if others:
-        text = (
-            f"this shell cannot be built {asked[0]} as asked: {reason}. It is planned {others[0]}"
+        said = note(
+            "sequence-not-as-asked.other",
+            way=f"way.{asked[0]}",
+            why=reason,
+            other=f"way.{others[0]}",
         )
         return Choice(
             needs[others[0]].way, crew.people, crew.platform, wished, reason,
-            (Note("sequence-not-as-asked", text),),
+            (said,),
         )  # fmt: skip
     near = needs[asked[0] if crew.way != "auto" else min(needs, key=lambda w: _far(needs[w], crew))]
     people = max(crew.people, near.people)
     platform = crew.platform
     if near.height > crew.reach + platform + MARGIN:
         platform = PLATFORM_STEP * math.ceil((near.height - crew.reach) / PLATFORM_STEP - MARGIN)
-    text = (
-        f"this shell cannot be built as asked: {_lacks(near, crew)}. The nearest way that works "
-        f"is {near.way} with {people} people and "
-        f"{f'a platform of {platform:.1f} m' if platform else 'no platform'}: it is planned so"
+    values = {"why": _lacks(near, crew), "way": f"way.{near.way}", "people": people}
+    said = (
+        note("sequence-not-as-asked.near", **values, platform=platform)
+        if platform
+        else note("sequence-not-as-asked.ground", **values)
     )
-    note = Note("sequence-not-as-asked", text)
-    return Choice(near.way, people, platform, wished, reason, (note,))
+    return Choice(near.way, people, platform, wished, reason, (said,))
 
 
 def _preferred(kit: Kit, crew: Crew) -> list[str]:
@@ -150,21 +154,14 @@ def _lacks(needs: Needs, crew: Crew) -> str:
     """Return in words what `crew` lacks for a way; empty when nothing."""
     words = []
     if needs.height > crew.reach + crew.platform + MARGIN:
-        words.append(
-            f"hubs are fastened {needs.height:.2f} m above the ground and the crew reaches "
-            f"{crew.reach + crew.platform:.2f} m"
-        )
+        reach = crew.reach + crew.platform
+        words.append(sentence("crew-lacks.reach", height=needs.height, reach=reach))
+    said = {"needed": needs.people, "people": crew.people}
     if needs.mass and needs.people > crew.people:
-        words.append(
-            f"{needs.mass:.0f} kg are lifted at once, which takes {needs.people} people, "
-            f"and there are {crew.people}"
-        )
+        words.append(sentence("crew-lacks.lift", mass=needs.mass, **said))
     elif needs.people > crew.people:
-        words.append(
-            f"one person cannot hold a hub above {HOLD_HEIGHT:g} m and fasten it: "
-            f"it takes {needs.people}, and there are {crew.people}"
-        )
-    return "; ".join(words)
+        words.append(sentence("crew-lacks.hold", height=HOLD_HEIGHT, **said))
+    return sentence("joined", all=tuple(words)) if words else ""
 
 
 def _far(needs: Needs, crew: Crew) -> tuple[float, float]:

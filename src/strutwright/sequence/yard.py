@@ -10,6 +10,7 @@ import numpy as np
 
 from strutwright.parts import Kit
 from strutwright.progress import SILENT, Progress
+from strutwright.sentences import note
 from strutwright.sequence.effort import minutes_of, people_for
 from strutwright.sequence.order import Net, Placement, net_of
 from strutwright.sequence.propping import feet_for, held_directions
@@ -321,21 +322,23 @@ def remarks(yard: Yard, stages: Sequence[Stage]) -> tuple[Note, ...]:
     """Return what the sequence leaves open: props that stay, states that do not pass."""
     notes = []
     if yard.standing:
-        names = ", ".join(prop.name for prop in yard.standing)
-        text = (
-            f"{len(yard.standing)} props ({names}) cannot be taken away when the shell is closed: "
-            f"without them it keeps {yard.loose().mechanisms} mechanisms or sways too far"
-        )
-        notes.append(Note("sequence-props-stay", text))
+        said = {"props": len(yard.standing), "names": tuple(p.name for p in yard.standing)}
+        loose = yard.loose().mechanisms
+        notes.append(note("sequence-props-stay", **said, mechanisms=loose))
     soft = [s for stage in stages for s in stage.steps if s.check and not s.check.passes]
     if soft:
         worst = max(soft, key=lambda step: step.check.deflection if step.check else 0.0)
         check = worst.check
         if check is not None:
-            text = (
-                f"{len(soft)} of {yard.steps} steps sway more than a hundredth of the span or "
-                f"come near to buckling: step {worst.number} moves {check.deflection * 1e3:.0f} mm "
-                f"of {check.limit * 1e3:.0f} mm, load factor {check.buckling:.1f}"
+            notes.append(
+                note(
+                    "sequence-soft",
+                    soft=len(soft),
+                    steps=yard.steps,
+                    step=worst.number,
+                    moves=check.deflection,
+                    limit=check.limit,
+                    factor=check.buckling,
+                )
             )
-            notes.append(Note("sequence-soft", text))
     return tuple(notes)

@@ -18,6 +18,7 @@ from strutwright.catalogue import (
     find_soil,
     soil_ids,
 )
+from strutwright.sentences import note, sentence
 from strutwright.shape import Shell
 from strutwright.site.anchor_values import AnchorPlan, Asked, HubAnchors, Option
 from strutwright.site.holding import SCREW_DEPTH, Holding, NoHoldError, holding
@@ -114,16 +115,17 @@ def _anchored(pull: _Pull, asked: Asked, soil: Soil | None) -> _Held:
         return _unheld(
             f"{given}: what an anchor holds cannot be said; known are {', '.join(soil_ids())}"
         )
-    refusals: list[str] = []
+    refusals: list[Note] = []
     held: list[tuple[Anchor, Holding]] = []
     for name in CHOICES[asked.base]:
         item = anchor(name)
         try:
             held.append((item, holding(item, soil, asked.pull_test)))
         except NoHoldError as reason:
-            refusals.append(f"{item.name}: {reason}")
+            refusals.append(note("anchor-refused", item=item.name, why=reason.args[0]))
     if not held:
-        why = f"nothing holds on a {asked.base} base in {soil.name}: " + "; ".join(refusals)
+        said = tuple(one.text for one in refusals)
+        why = sentence("anchors-none", base=asked.base, soil=soil.name, refusals=said)
         return _unheld(why)
     item, hold = _choice(held, pull.working)
     drilled = _drilled(asked, item, len(pull.ground))
@@ -135,25 +137,16 @@ def _anchored(pull: _Pull, asked: Asked, soil: Soil | None) -> _Held:
         for k, (hub, bare) in enumerate(zip(pull.ground.tolist(), drilled.tolist(), strict=True))
     )
     holds = {item.id: hold, bar.id: in_rock}
-    notes = [Note("anchor-chosen", f"{item.name} in {soil.name}: {hold.words}")]
+    notes = [note("anchor-chosen", item=item.name, soil=soil.name, why=hold.words)]
     if drilled.any():
-        hubs = ", ".join(str(hub) for hub in pull.ground[drilled])
-        text = f"hubs {hubs} stand on rock that {item.name} does not reach into: {bar.name}"
-        notes.append(Note("anchor-rock", f"{text}, {in_rock.words}"))
-    notes += [Note("anchor-refused", text) for text in refusals]
+        stand = {"hubs": tuple(pull.ground[drilled].tolist()), "item": item.name}
+        notes.append(note("anchor-rock", **stand, bar=bar.name, why=in_rock.words))
+    notes += refusals
     most = max(row.quantity for row in rows)
     if most > MOST:
-        text = (
-            f"up to {most} anchors at a hub: stronger ones are better, such as screw anchors "
-            '(base = "anchored")'
-        )
-        notes.append(Note("anchor-many", text))
+        notes.append(note("anchor-many", most=most))
     if asked.pull_test is not None:
-        text = (
-            f"a pull test on the site of {asked.pull_test / 1000:.2f} kN replaces the estimate: it "
-            f"has to have been made on a {item.name}, set as all will be"
-        )
-        notes.append(Note("anchor-pull-test", text))
+        notes.append(note("anchor-pull-test", pull=asked.pull_test, item=item.name))
     notes += _frost(item, asked.frost)
     return _Held(rows, tuple(_check(row, holds[row.anchor].source) for row in rows), tuple(notes))
 
@@ -163,15 +156,10 @@ def _frost(item: Anchor, frost: float | None) -> list[Note]:
     if not frost or item.kind == "rock":
         return []
     if item.length is None:
-        text = f"the ground freezes to {frost:.2f} m: set the plate or helix of each below that"
-    elif item.length < frost:
-        text = (
-            f"the ground freezes to {frost:.2f} m, the anchor reaches {item.length:.2f} m: "
-            "frost can lift it; go deeper, or look at it and drive it again every spring"
-        )
-    else:
-        return []
-    return [Note("anchor-frost", text)]
+        return [note("anchor-frost.plate", frost=frost)]
+    if item.length < frost:
+        return [note("anchor-frost.short", frost=frost, length=item.length)]
+    return []
 
 
 def _drilled(asked: Asked, item: Anchor, n: int) -> NDArray[np.bool_]:
@@ -246,7 +234,7 @@ def _ballasted(pull: _Pull, asked: Asked) -> _Held:
     What is laid by the brief is judged by `base-contact`, with all that it lets lift and slide.
     """
     if asked.weight is None:
-        return _unheld("the weight that holds the base was not worked out")
+        return _unheld(sentence("anchors-no-weight"))
     item, laid = anchor(CHOICES["ballast"][0]), asked.weight.laid
     rows = []
     for k, hub in enumerate(pull.ground.tolist()):
@@ -259,8 +247,8 @@ def _ballasted(pull: _Pull, asked: Asked) -> _Held:
                 needed, pieces * BLOCK * GRAVITY if laid is None else laid, item.id, pieces,
             )
         )  # fmt: skip
-    text = f"ballast in pieces of {BLOCK:g} kg, tied to the hub, not only laid beside it"
-    found = _Held(tuple(rows), (), (Note("ballast-pieces", text),))
+    pieces_note = note("ballast-pieces", piece=BLOCK)
+    found = _Held(tuple(rows), (), (pieces_note,))
     if laid is not None:
         return replace(found, checks=(_by_contact(rows),))
     return replace(found, checks=tuple(_check(row, "weight on friction") for row in rows))
@@ -268,7 +256,7 @@ def _ballasted(pull: _Pull, asked: Asked) -> _Held:
 
 def _by_contact(rows: Sequence[HubAnchors]) -> Check:
     most = max(row.demand for row in rows) / GRAVITY
-    why = f"see base-contact; as if every hub were held still, {most:.0f} kg a hub would do it"
+    why = sentence("anchors-by-contact", most=most)
     return Check.not_made("base-anchors", Subject("shell"), why, WHERE, required=False)
 
 

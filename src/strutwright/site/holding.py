@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.catalogue import Anchor, Soil, Source
+from strutwright.sentences import sentence
 from strutwright.structure.standards import anchors as rules
 from strutwright.values import Floats
 
@@ -92,9 +93,9 @@ def holding(item: Anchor, soil: Soil, pull_test: float | None = None) -> Holding
     """
     rule = _RULES.get(item.kind)
     if rule is None:
-        raise NoHoldError("there is no rule for it")
+        raise NoHoldError(sentence("hold.no-rule"))
     if soil.kind == "paved" and item.kind != "ballast":
-        raise NoHoldError("it cannot be driven through paving")
+        raise NoHoldError(sentence("hold.paving"))
     found = rule(item, soil)
     if pull_test is None:
         return found
@@ -114,15 +115,13 @@ def _shaft(item: Anchor, soil: Soil) -> Holding:
         source = rules.SOURCES["Q_friction_clay"]
     elif soil.kind == "sand" and soil.friction is not None and soil.unit_weight is not None:
         if item.kind == "stake":
-            raise NoHoldError("a bare smooth stake in sand is no anchor against uplift")
+            raise NoHoldError(sentence("hold.bare-stake"))
         up = rules.Q_friction_sand(d, length, soil.unit_weight, soil.friction)
         side = rules.lateral_broms_sand(soil.unit_weight, d, length, soil.friction, HEIGHT)
         source = rules.SOURCES["Q_friction_sand"]
     else:
-        raise NoHoldError(f"it cannot be driven into {soil.name}")
-    words = (
-        f"{up / safety:.0f} N up and {side / safety:.0f} N sideways, with a safety of {safety:g}"
-    )
+        raise NoHoldError(sentence("hold.not-into", soil=soil.name))
+    words = sentence("hold.shaft", up=up / safety, side=side / safety, safety=safety)
     return Holding(up / safety, "upright", side / safety, safety, source, words)
 
 
@@ -130,47 +129,42 @@ def _stake(item: Anchor, soil: Soil) -> Holding:
     if item.guyed is None:
         return _shaft(item, soil)
     if soil.kind == "rock":
-        raise NoHoldError("it cannot be driven into rock")
-    words = (
-        f"{item.guyed:.0f} N along a guy at 45 degrees, the stake driven across it; never upright"
-    )
+        raise NoHoldError(sentence("hold.not-rock-driven"))
+    words = sentence("hold.guyed", force=item.guyed)
     safety = item.safety or 2.0
     return Holding(item.guyed, "guyed", item.guyed, safety, rules.SOURCES["stake_inclined"], words)
 
 
 def _helical(item: Anchor, soil: Soil) -> Holding:
     if soil.kind == "rock":
-        raise NoHoldError("it cannot be screwed into rock")
+        raise NoHoldError(sentence("hold.not-rock-screwed"))
     safety, factor = item.safety or rules.FS_HELIX, item.torque_factor or 0.0
     working = rules.Q_helix(factor, TORQUE) / safety
-    words = (
-        f"{working / 1000:.1f} kN at {TORQUE:g} Nm, with a safety of {safety:g}, set in the "
-        "direction of the load; the torque that each must reach is in the table"
-    )
+    words = sentence("hold.helix", force=working, torque=TORQUE, safety=safety)
     return Holding(working, "along", working, safety, rules.SOURCES["Q_helix"], words, factor)
 
 
 def _plate(item: Anchor, soil: Soil) -> Holding:
     if soil.kind == "rock" or item.uplift is None:
-        raise NoHoldError("it is not listed for rock")
+        raise NoHoldError(sentence("hold.not-rock-listed"))
     source = rules.SOURCES["HUD_WORKING"]
-    words = f"{item.uplift / 1000:.1f} kN, listed, in the direction of the load"
+    words = sentence("hold.plate", force=item.uplift)
     return Holding(item.uplift, "along", item.uplift, item.safety or 1.5, source, words)
 
 
 def _footing(item: Anchor, _soil: Soil) -> Holding:
     weight = rules.footing_weight(item.diameter or 0.0, item.length or 0.0, item.unit_weight or 0.0)
     working = weight * FOOTING_SHARE
-    words = f"{working:.0f} N: its weight alone, {FOOTING_SHARE:g} of it counted"
+    words = sentence("hold.footing", force=working, share=FOOTING_SHARE)
     return Holding(working, "along", working, 1.0, rules.SOURCES["footing_weight"], words)
 
 
 def _rock(item: Anchor, soil: Soil) -> Holding:
     if soil.kind != "rock" or soil.strength is None:
-        raise NoHoldError(f"{soil.name} is no rock")
+        raise NoHoldError(sentence("hold.no-rock", soil=soil.name))
     d, length, safety = _sizes(item)
     working = np.pi * d * length * soil.strength / safety
-    words = f"{working / 1000:.1f} kN: bond over the drilled length, with a safety of {safety:g}"
+    words = sentence("hold.rock", force=float(working), safety=safety)
     return Holding(float(working), "along", float(working), safety, soil.sources["strength"], words)
 
 

@@ -8,6 +8,7 @@ from typing import Final, Literal
 
 import numpy as np
 
+from strutwright.sentences import note
 from strutwright.shape import Shell
 from strutwright.site.tape import crossing_ellipse, skew_from_diagonals
 from strutwright.values import Floats, Indices, Note
@@ -141,8 +142,7 @@ def set_out(shell: Shell, ground: Indices, *, tape: float, play: float) -> Setti
     poor = [r.hub for r in rows if r.crossing and abs(np.sin(r.crossing)) < np.sin(WORST_CROSSING)]
     notes: tuple[Note, ...] = ()
     if poor:
-        text = f"hubs {poor} are seen at a flat angle from every pair of pegs: check them twice"
-        notes = (Note("setting-out-flat-angle", text),)
+        notes = (note("setting-out-flat-angle", hubs=tuple(poor)),)
     return SettingOut(pegs, frame, rows, _spans(at, ground, tape, play), tape, play, notes)
 
 

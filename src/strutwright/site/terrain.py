@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.adjust import detectable_height, readings_needed
+from strutwright.sentences import note
 from strutwright.shape import Shell
 from strutwright.shape.slope import Ground
 from strutwright.site.setting_out import SettingOut
@@ -152,18 +153,10 @@ def _notes(shell: Shell, ground: Ground, found: Terrain) -> list[Note]:
     notes = []
     used = len(ground.levels) - len(found.blunders)
     if used < found.enough:
-        text = (
-            f"{used} good height readings: {found.enough} round the base would hold every leg "
-            f"within {1000 * WANTED:.0f} mm"
-        )
-        notes.append(Note("levels-more", text))
+        notes.append(note("levels-more", used=used, enough=found.enough, wanted=WANTED))
     long_ = [leg for leg in legs_of(shell) if leg.braced]
     if long_:
         longest = max(long_, key=lambda leg: leg.length)
-        text = (
-            f"{len(long_)} legs are longer than {LONG_LEG:g} m, the longest {longest.length:.2f} m "
-            f"under hub {longest.hub}: brace them both ways, have an engineer look at them, or cut "
-            f"a terrace ({found.terrace:.1f} m3 of soil to be moved)"
-        )
-        notes.append(Note("legs-long", text))
+        said = {"longest": longest.length, "hub": longest.hub, "soil": found.terrace}
+        notes.append(note("legs-long", legs=len(long_), bound=LONG_LEG, **said))
     return notes

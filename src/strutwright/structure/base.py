@@ -10,6 +10,7 @@ import numpy as np
 
 from strutwright.catalogue import Source
 from strutwright.parts import Kit
+from strutwright.sentences import note
 from strutwright.structure.analyse import Analysis, Answers, Setting
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.contact import HELD, LOOSE, SETTLED
@@ -194,9 +195,4 @@ def base_notes(setting: Setting) -> tuple[Note, ...]:
     """Return what a reader should know of a base that rests on friction."""
     if setting.base not in {"ballast", "free"}:
         return ()
-    text = (
-        f"The base rests on friction of {GROUND_FRICTION:g} (plastic or wet metal on soil, from "
-        "memory) and grows into its slides under loads that grow together; ice or a smooth floor "
-        "hold less."
-    )
-    return (Note("base-friction", text),)
+    return (note("base-friction", friction=GROUND_FRICTION),)

@@ -12,6 +12,7 @@ from strutwright.catalogue import Source
 from strutwright.errors import ResultError
 from strutwright.loads import Combination, LoadCase
 from strutwright.parts import Kit
+from strutwright.sentences import note
 from strutwright.structure.analyse import Answers, Setting
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.first import FirstFailure, first_failure
@@ -186,25 +187,16 @@ def hung_check(kit: Kit, found: HungCapacity, asked: float) -> Check:
 
 
 def _hung_note(kit: Kit, hung: HungCapacity) -> Note:
-    hubs = len(kit.shell.hubs)
-    followed = ", ".join(str(hub) for hub in hung.followed)
-    text = (
-        f"What may hang was worked out linearly at {len(hung.tried)} hubs, of which the other "
-        f"{hubs - len(hung.tried)} are images. At the {len(hung.followed)} weakest above the "
-        f"ground ({followed}) the shell was also followed as it sinks, from a form sunk by "
-        "span/300; the rest were screened only."
+    tried = len(hung.tried)
+    return note(
+        "hung-screened",
+        tried=tried,
+        images=len(kit.shell.hubs) - tried,
+        n=len(hung.followed),
+        followed=tuple(int(hub) for hub in hung.followed),
     )
-    return Note("hung-screened", text)
 
 
 def _first_note(unknown: str) -> Note:
-    text = (
-        "What fails first is found for struts and their ends by scaling the answered cases: snow "
-        "on the roof in proportion with the snow on the ground, snow against the base never "
-        "beyond the site's, wind with the square of its speed. The pull of film at free edges "
-        "grows less than that: a limit above the site's is on the safe side. The limits of "
-        "anchors and of the whole shell are separate checks."
-    )
-    if unknown:
-        text += f" Left out, because it is not known: {unknown}."
-    return Note("first-failure-scaled", text)
+    said = note("first-failure-scaled")
+    return note("first-failure-scaled.open", rest=said.text, unknown=unknown) if unknown else said

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from strutwright.catalogue import Connector, Material, Section, modulus_at
 from strutwright.frame import Contacts, FrameModel, Sections
 from strutwright.parts import Kit
+from strutwright.sentences import note
 from strutwright.shape.measure import hub_normals, node_lengths
 from strutwright.shape.riser import feet_of
 from strutwright.structure.couplers import coupler_shares, couplers_of
@@ -133,13 +134,11 @@ def _joint_stiffness(kit: Kit, modulus: float, end: End) -> tuple[Floats, tuple[
     if connector.fixity is not None:
         kappa = connector.fixity[pick]
         each = kappa * modulus * section.inertia_z / node_lengths(kit.shell)
-        text = (
-            f"the rotational stiffness of {connector.name} was not tested: kL/EI from "
-            f"{connector.fixity[0]:g} to {connector.fixity[1]:g} is assumed"
-        )
-        return np.repeat(each[:, None], 2, axis=1), (Note("joint-stiffness-assumed", text),)
-    text = f"the rotational stiffness of {connector.name} is not known: its ends count as hinges"
-    return np.zeros((n, 2)), (Note("joint-stiffness-unknown", text),)
+        low, high = connector.fixity
+        said = note("joint-stiffness-assumed", connector=connector.name, low=low, high=high)
+        return np.repeat(each[:, None], 2, axis=1), (said,)
+    said = note("joint-stiffness-unknown", connector=connector.name)
+    return np.zeros((n, 2)), (said,)
 
 
 def _axial_stiffness(connector: Connector, n: int, end: End) -> Floats:

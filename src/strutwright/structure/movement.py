@@ -11,6 +11,7 @@ from strutwright.catalogue import Source
 from strutwright.errors import ResultError
 from strutwright.frame import MechanismError, factor, softest_movements
 from strutwright.frame.model import Flags
+from strutwright.sentences import note, sentence
 from strutwright.shape import Shell
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.rigidity import NO_STIFFNESS, count_mechanisms, length_jacobian
@@ -95,9 +96,9 @@ def movement_words(shell: Shell, mode: Floats) -> str:
     """Return a movement of the hubs (H, 3) in words of the shell."""
     movers = _movers(mode)
     if len(movers) == 0:
-        return "struts turn about their own axis or joints turn, and no hub moves"
+        return sentence("moves.turns")
     if len(movers) <= FEW:
-        return "; ".join(_hub_words(shell, int(hub), mode) for hub in movers)
+        return sentence("joined", all=tuple(_hub_words(shell, int(h), mode) for h in movers))
     feet = feet_of(shell)
     moved = np.linalg.norm(mode[feet, :2], axis=1)
     largest = np.linalg.norm(mode, axis=1).max()
@@ -105,11 +106,11 @@ def movement_words(shell: Shell, mode: Floats) -> str:
         return _base_words(shell, mode, feet, moved)
     mean = mode[movers].mean(axis=0)
     if np.linalg.norm(mean[:2]) > 0.6 * largest:
-        return f"the shell sways sideways on its base: {len(movers)} hubs go one way together"
+        return sentence("moves.sways", hubs=len(movers))
     crown = int(np.argmax(shell.hubs[:, 2]))
     if mode[crown, 2] < -0.3 * largest or mode[crown, 2] > 0.3 * largest:
-        return f"the crown sinks while the sides go out: hub {crown} and {len(movers) - 1} others"
-    return f"the shell racks: {len(movers)} hubs move, hub {int(movers[0])} the most"
+        return sentence("moves.crown", hub=crown, others=len(movers) - 1)
+    return sentence("moves.racks", hubs=len(movers), hub=int(movers[0]))
 
 
 def _movers(mode: Floats) -> Indices:
@@ -127,12 +128,12 @@ def _base_words(shell: Shell, mode: Floats, feet: Indices, moved: Floats) -> str
     most = int(np.argmax(moved))
     same_way = np.linalg.norm(mode[feet, :2].sum(axis=0)) > 0.6 * moved.sum()
     if same_way:
-        return "the base can slide as a whole: stake it or lay ballast"
+        return sentence("moves.base-slides")
     if shell.recipe.family != "dome":
         half = np.ptp(shell.hubs[:, 0]) / 2
         if abs(at[most, 0] - middle[0]) < 0.5 * half and outward[most] != 0:
-            return "the base can spread at mid-length: stake it or add braces"
-    return f"the base can spread, most at hub {int(feet[most])}: stake it or tie the base ring"
+            return sentence("moves.base-middle")
+    return sentence("moves.base-hub", hub=int(feet[most]))
 
 
 def _hub_words(shell: Shell, hub: int, mode: Floats) -> str:
@@ -143,14 +144,12 @@ def _hub_words(shell: Shell, hub: int, mode: Floats) -> str:
     flat = np.linalg.svd(along, compute_uv=False)[-1] < FLAT if len(along) > 2 else True
     parts = [name.split(".")[1] for name, hubs in shell.groups.items()
              if name.startswith("hubs.") and name.endswith(".frame") and hub in hubs]  # fmt: skip
-    where = f" in the frame of {parts[0]}" if parts else ""
-    why = (
-        f"its {len(other)} struts lie in one plane and hinged ends do not hold it across it"
-        if flat
-        else f"its {len(other)} struts do not hold it"
-    )
+    why = sentence("moves.flat" if flat else "moves.unheld", struts=len(other))
     up = abs(mode[hub, 2]) > 0.9 * np.linalg.norm(mode[hub])
-    return f"hub {hub}{where} can move {'up and down' if up else 'sideways'}: {why}"
+    key = "moves.hub-up" if up else "moves.hub-side"
+    if parts:
+        return sentence(f"{key}.frame", hub=hub, name=parts[0], why=why)
+    return sentence(key, hub=hub, why=why)
 
 
 def extra_struts(shell: Shell, most: int = 4) -> tuple[tuple[int, int], ...]:
@@ -226,8 +225,4 @@ def soft_movement(shell: Shell, model: Model) -> tuple[Movement | None, tuple[No
         return None, ()
     mode = softest.mode[: len(shell.hubs), :3]
     moving = Movement(mode, movement_words(shell, mode))
-    text = (
-        f"Near-mechanism: {moving.words}. Only the turning "
-        f"stiffness of joints holds it, {softest.ratio:.1g} of what struts resist along their axis."
-    )
-    return moving, (Note("near-mechanism", text),)
+    return moving, (note("near-mechanism", words=moving.words, ratio=softest.ratio),)

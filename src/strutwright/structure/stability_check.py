@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from strutwright.sentences import note
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.stability import (
     BEYOND,
@@ -103,18 +104,9 @@ def stability_notes(found: Stability, *, thorough: bool) -> tuple[Note, ...]:
     """Return what the search left out, and where linear forces are too small."""
     notes = []
     if not thorough:
-        text = (
-            "Stability was judged at the low end of the joints' stiffness: linear buckling of "
-            "the worst combinations, and the path of the governing one with one imperfection. "
-            "`--thorough` runs both ends, more combinations and all imperfections."
-        )
-        notes.append(Note("stability-quick", text))
+        notes.append(note("stability-quick"))
     hubs = min((b.hubs for b in found.buckled), default=np.inf)
     if 1.0 < hubs < SMALL:
         more = 1.0 / (1.0 - 1.0 / hubs) - 1.0
-        text = (
-            f"Hubs buckle at {hubs:.1f} times the loads without factors, below {SMALL:g}: forces "
-            f"of the linear analysis may be {more:.0%} too small (EN 1993-1-1, 5.2.1, recalled)."
-        )
-        notes.append(Note("second-order", text))
+        notes.append(note("second-order", hubs=hubs, small=SMALL, more=more))
     return tuple(notes)

@@ -54,7 +54,7 @@ def survey_shell(
         ``readings-at-unknown``.
     """
     spread = spreads(survey)
-    measured = reduce_readings(readings.readings, kit, spread, system)
+    measured = reduce_readings(readings.readings, kit, spread)
     elastic = make_elastic(kit)
     diagnosis = diagnose(kit, elastic, measured.used, spread)
     network = _network(kit, measured.used, spread, diagnosis)

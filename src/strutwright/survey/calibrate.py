@@ -11,6 +11,7 @@ from scipy.special import chdtrc
 
 from strutwright.brief import Reading
 from strutwright.parts import Kit
+from strutwright.sentences import note
 from strutwright.survey.joints import JointRange, Joints, JointSinks, joint_range, sink_table
 from strutwright.survey.proof import SINK_SIGMA
 from strutwright.survey.settings import REFERENCE
@@ -154,30 +155,13 @@ def _expected(table: JointSinks, one: Reading, shares: Floats, gives: Floats) ->
 def _notes(verdict: str, chance: float, *, ends_open: bool, tells: bool) -> list[Note]:
     notes = []
     if chance < MISFIT and verdict == "within":
-        text = (
-            f"no one kind of joint gives these sinks (chance {chance:.1g}): a joint may be loose, "
-            "a strut missing, the base may have moved, or a reading is wrong"
-        )
-        notes.append(Note("proof-misfit", text))
+        notes.append(note("proof-misfit", chance=chance))
     if verdict == "softer":
-        text = (
-            "the joints give more than the softest that was supposed: take the load off, look for "
-            "loose bolts and struts left out, and read again before anything else is hung"
-        )
-        notes.append(Note("proof-soft", text))
+        notes.append(note("proof-soft"))
     if verdict == "stiffer":
-        text = (
-            "the hub sinks less than the stiffest joints let it: look whether something else "
-            "carries it, and read the load and the rule again"
-        )
-        notes.append(Note("proof-stiff", text))
+        notes.append(note("proof-stiff"))
     if ends_open:
-        text = "the sinks set no upper end to what the joints give: read finer, or with more load"
-        notes.append(Note("proof-vague", text))
+        notes.append(note("proof-vague"))
     if not tells:
-        text = (
-            "the sinks say how much the joints give along the struts, not how they resist turning: "
-            "in a shell of triangles a hub sinks nearly alike with hinges. The design's range stays"
-        )
-        notes.append(Note("proof-turning", text))
+        notes.append(note("proof-turning"))
     return notes

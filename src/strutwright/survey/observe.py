@@ -14,25 +14,25 @@ from strutwright.adjust import CRITICAL
 from strutwright.brief import Reading
 from strutwright.errors import InputError, Problem
 from strutwright.parts import Kit
+from strutwright.sentences import Sentence, note, sentence
 from strutwright.survey.settings import REFERENCE, Spread
-from strutwright.units import show_length
 from strutwright.values import Note
 
 __all__ = ["Measure", "Measured", "reduce_readings", "taped_offset"]
 
-_LOOKS: Final = "looks like "
+_LOOKS: Final = "slip-looks."
 _SLIPS: Final = (
-    (0.3048, "feet written as metres"),
-    (1 / 0.3048, "metres written as feet"),
-    (0.0254, "inches written as metres"),
-    (25.4, "inches written as millimetres"),
-    (1 / 25.4, "millimetres written as inches"),
-    (0.01, "a decimal point two places off"),
-    (10.0, "a decimal point one place off"),
-    (0.1, "a decimal point one place off"),
-    (100.0, "a decimal point two places off"),
-    (0.001, "millimetres written as metres"),
-    (1000.0, "metres written as millimetres"),
+    (0.3048, "feet-as-metres"),
+    (1 / 0.3048, "metres-as-feet"),
+    (0.0254, "inches-as-metres"),
+    (25.4, "inches-as-mm"),
+    (1 / 25.4, "mm-as-inches"),
+    (0.01, "point-two"),
+    (10.0, "point-one"),
+    (0.1, "point-one"),
+    (100.0, "point-two"),
+    (0.001, "mm-as-metres"),
+    (1000.0, "metres-as-mm"),
 )
 """Design over reading, and what happened."""
 SLIP_MATCH: Final = 0.04
@@ -92,16 +92,13 @@ def taped_offset(kit: Kit, at: str) -> float | None:
     return None if away is None else 2 * away
 
 
-def reduce_readings(
-    readings: Sequence[Reading], kit: Kit, spread: Spread, system: str = "metric"
-) -> Measured:
+def reduce_readings(readings: Sequence[Reading], kit: Kit, spread: Spread) -> Measured:
     """Return `readings` as measures between hub centres at the reference temperature.
 
     A tape held outside reads more than the centres are apart by twice the connector's reach, at
     the bolts less by twice their distance from the centre. A frame at another temperature than
     `REFERENCE` is larger by its material's expansion in all its measures alike; the tape's own
-    growth is left alone. A reading that no standing shell can give is put aside and named, with
-    lengths in `system`.
+    growth is left alone. A reading that no standing shell can give is put aside and named.
 
     Raises
     ------
@@ -124,7 +121,7 @@ def reduce_readings(
             used.append(measure)
     if problems:
         raise InputError.of(problems)
-    notes = (*_notes(readings, aside, kit, system), *_contradictions(used, system))
+    notes = (*_notes(readings, aside, kit), *_contradictions(used))
     return Measured(tuple(used), tuple(aside), notes)
 
 
@@ -170,46 +167,38 @@ def _slip(measure: Measure, kit: Kit) -> str:
         return ""
     for factor, words in _SLIPS:
         if abs(measure.value * factor - measure.design) < SLIP_MATCH * abs(measure.design):
-            return _LOOKS + words
-    return "is not this pair of hubs, or was misread"
+            return sentence(_LOOKS + words)
+    return sentence("slip-other")
 
 
 def _notes(
-    readings: Sequence[Reading], aside: Sequence[tuple[Measure, str]], kit: Kit, system: str
+    readings: Sequence[Reading], aside: Sequence[tuple[Measure, str]], kit: Kit
 ) -> tuple[Note, ...]:
     notes = [
-        Note(
+        note(
             "readings-put-aside",
-            f"Line {measure.reading.line}: {measure.name} reads "
-            f"{show_length(measure.reading.value, system)} where the design has "
-            f"{show_length(measure.design, system)}; that {reason}. It is put aside.",
+            line=measure.reading.line,
+            measure=measure.name,
+            value=measure.reading.value,
+            design=measure.design,
+            reason=reason,
         )
         for measure, reason in aside
     ]
-    slips = Counter(reason for _, reason in aside if reason.startswith(_LOOKS))
-    common = [reason for reason, n in slips.items() if n > max(1, len(readings) / 2)]
+    slips = Counter(r.key for _, r in aside if isinstance(r, Sentence) and r.key != "slip-other")
+    common = [key for key, n in slips.items() if n > max(1, len(readings) / 2)]
     notes += [
-        Note(
-            "readings-one-slip",
-            f"{slips[reason]} of {len(readings)} readings have one slip: they look like "
-            f"{reason.removeprefix(_LOOKS)}. Mend the unit of all of them and read the file again.",
-        )
-        for reason in common
+        note("readings-one-slip", n=slips[key], total=len(readings), slip=sentence(key))
+        for key in common
     ]
     if any(one.temperature is None for one in readings):
         per_ten = 10 * kit.stock.material.expansion * kit.shell.size
-        step = None if system == "imperial" else 0.0001
-        notes.append(
-            Note(
-                "readings-temperature-assumed",
-                f"The frame's temperature is not given: {REFERENCE:g} C is taken. Ten degrees "
-                f"are {show_length(per_ten, system, step=step)} on the largest measure.",
-            )
-        )
+        said = {"reference": REFERENCE, "per_ten": per_ten}
+        notes.append(note("readings-temperature-assumed", **said))
     return tuple(notes)
 
 
-def _contradictions(used: Sequence[Measure], system: str) -> tuple[Note, ...]:
+def _contradictions(used: Sequence[Measure]) -> tuple[Note, ...]:
     """Return notes of measures of one pair of hubs that cannot both be right."""
     notes = []
     for first, second in combinations(used, 2):
@@ -218,10 +207,6 @@ def _contradictions(used: Sequence[Measure], system: str) -> tuple[Note, ...]:
             apart <= CRITICAL * np.hypot(first.sigma, second.sigma)
         ):
             continue
-        text = (
-            f"Lines {first.reading.line} and {second.reading.line} measure the same and are "
-            f"{show_length(apart, system)} apart, brought to the centres: one of them is misread. "
-            f"Take {first.name} again."
-        )
-        notes.append(Note("readings-contradict", text))
+        lines = {"first": first.reading.line, "second": second.reading.line}
+        notes.append(note("readings-contradict", **lines, apart=apart, measure=first.name))
     return tuple(notes)

@@ -9,6 +9,7 @@ import numpy as np
 
 from strutwright.errors import InputError
 from strutwright.parts import Kit
+from strutwright.sentences import note
 from strutwright.shape.orbits import hub_orbits, symmetry
 from strutwright.shape.riser import feet_of
 from strutwright.survey.joints import joint_range, sinks
@@ -151,15 +152,7 @@ def _candidates(kit: Kit) -> Indices:
 def _notes(signal: float, *, near: bool) -> tuple[Note, ...]:
     notes = []
     if signal < CLEAR:
-        text = (
-            f"The sinks with the softest and the stiffest joints are only {signal:.1f} standard "
-            "deviations of a reading apart: the load shows that nothing is loose, and little of "
-            "how stiff the joints are. A dial gauge (write its sigma) would tell more."
-        )
-        notes.append(Note("proof-weak", text))
+        notes.append(note("proof-weak", signal=signal))
     if not near:
-        text = (
-            "The hub is out of reach from the ground: throw a rope over it and hang the load low."
-        )
-        notes.append(Note("proof-high", text))
+        notes.append(note("proof-high"))
     return tuple(notes)

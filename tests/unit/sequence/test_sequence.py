@@ -60,8 +60,8 @@ def test_a_crew_of_one_under_a_crown_of_four_metres_gets_the_reason_and_a_way():
     assert choice.platform == pytest.approx(2.0)
     (note,) = choice.notes
     assert note.code == "sequence-not-as-asked"
-    assert "4.00 m" in note.text
-    assert "2.00 m" in note.text
+    assert "4000 mm" in note.text
+    assert "2000 mm" in note.text
 
 
 def test_what_a_crew_cannot_build_is_a_failed_check_with_the_nearest_way():

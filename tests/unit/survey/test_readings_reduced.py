@@ -6,6 +6,7 @@ import pytest
 from strutwright.brief import Reading, parse_brief
 from strutwright.errors import InputError
 from strutwright.parts import make_kit
+from strutwright.sentences import told
 from strutwright.shape import make_shell
 from strutwright.survey import reduce_readings, spreads
 
@@ -132,6 +133,6 @@ def test_a_file_in_the_wrong_unit_is_named_once():
 def test_notes_are_in_the_readers_units():
     kit, spread = kit_of()
     feet = Reading("width", (0, 5), "centre", 19.7, line=2)
-    found = reduce_readings([feet], kit, spread, "imperial")
-    assert all(" mm" not in note.text for note in found.notes)
-    assert "19' 8 1/4\"" in found.notes[0].text
+    found = reduce_readings([feet], kit, spread)
+    assert all(" mm" not in told(note.text, system="imperial") for note in found.notes)
+    assert "19' 8 1/4\"" in told(found.notes[0].text, system="imperial")
