@@ -23,7 +23,7 @@ __all__ = ["near_patterns", "prove"]
 
 MOST_PATTERNS: Final = 50_000
 """Patterns of a proof; more make no small job."""
-FEW_PATTERNS: Final = 5000
+FEW_PATTERNS: Final = 800
 """The same where bars cost differently: such programs branch for minutes on more."""
 MOST_CELLS: Final = 20_000_000
 """Widths times steps of a bar that the search for them may tabulate: 160 MB."""

@@ -13,6 +13,7 @@ import numpy as np
 from strutwright.cutting.columns import Fractional, single_patterns, solve_fractional
 from strutwright.cutting.costs import NEAR, Plan, cost_of, costs_alike, rounded_up
 from strutwright.cutting.greedy import first_fit
+from strutwright.cutting.improve import improved
 from strutwright.cutting.job import Job, Pattern
 from strutwright.cutting.master import NONE_LEFT, Master, whole_amounts
 from strutwright.cutting.prove import prove
@@ -24,6 +25,8 @@ MOST_NODES: Final = 200
 """Nodes of the branch and bound over the patterns found; work, not time, so plans repeat."""
 MOST_PASSED: Final = 4
 """Bars that a dive passes over; more are dives into what is unlikely."""
+ENOUGH: Final = 0.003
+"""Where bars cost differently, a plan this near to its bound (a share) is not searched further."""
 MOST_TRIES: Final = 250
 """Fractional plans that dives may work out; work, as above."""
 
@@ -32,7 +35,8 @@ def solve_whole(job: Job) -> tuple[Plan | None, float]:
     """Return the cheapest plan found and a cost below which there is none.
 
     The plan is None where the bars are too few. First-fit decreasing; rounding of the fractional
-    plan, worked out anew after each fixed bar; then branch and bound over all patterns met.
+    plan, worked out anew after each fixed bar; where bars cost differently, some of them cut anew
+    as long as that is cheaper; then proof, or branch and bound over all patterns met.
     """
     master = Master(job)
     master.add(single_patterns(job))
@@ -44,11 +48,13 @@ def solve_whole(job: Job) -> tuple[Plan | None, float]:
     if not _reached(job, best, bound):
         worst = inf if best is None else cost_of(job, best)
         best = _cheaper(job, best, _dive(job, fractional, master, (worst, bound)))
+    if best is not None and not costs_alike(job):
+        best = improved(job, best, bound, ENOUGH)
     if not _reached(job, best, bound):
         cost = None if best is None else cost_of(job, best)
         found, bound = prove(job, cost, bound, list(master.patterns))
         best = _cheaper(job, best, found)
-    if not _reached(job, best, bound):
+    if not _reached(job, best, bound if costs_alike(job) else bound * (1 + ENOUGH)):
         best = _cheaper(job, best, _branch(job, tuple(master.patterns)))
     return best, bound
 

@@ -12,7 +12,7 @@ from strutwright.packing.values import Item, Room
 
 __all__ = ["Placed", "place"]
 
-WORK: Final = 1.0
+WORK: Final = 0.4
 """Deterministic time of the solver for one number of parcels: work, not seconds."""
 GRAM: Final = 1000.0
 CENTIMETRE2: Final = 1e6
