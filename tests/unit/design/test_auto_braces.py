@@ -33,6 +33,8 @@ push = ["40 kN", "41 kN", "42 kN"]
 bend = ["5 Nm/rad", "5 Nm/rad", "5 Nm/rad"]
 slip = ["0.4 mm", "0.5 mm", "0.4 mm"]
 coupler = ["20 kNm/rad", "20 kNm/rad", "20 kNm/rad"]
+coupler_bend = ["2.0 kNm", "2.1 kNm", "2.2 kNm"]
+coupler_pull = ["40 kN", "41 kN", "42 kN"]
 [delivery]
 carrier = "freight"
 [loads]
