@@ -130,7 +130,7 @@ export interface Climate {
 
 export interface Mend {
   change: string;
-  passes: boolean;
+  verdict: "passes" | "fails" | "not checked";
   mass: number | null;
   price: number | null;
   governs: string;

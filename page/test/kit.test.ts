@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { belongs, governingFirst, placedAt, usedByType, type Check, type Kit } from "../src/kit";
+import { belongs, governingFirst, placedAt, usedByType, type Check, type Kit, type Mend } from "../src/kit";
 import { rows } from "../src/views/compare";
 import { changedLines } from "../src/views/merge";
 import { mends } from "../src/views/tables";
@@ -44,14 +44,16 @@ it("finds where a left-over strut belongs, by label and by measure", () => {
 
 it("tells by how much mass and price of a mend differ, and leaves out what is not known", () => {
   const priced = { ...kit, price: { items: [], total: 100, currency: "EUR", is_complete: true, sensitivity: [] } } as unknown as Kit;
-  const rows = [
-    { change: "thicker", passes: true, mass: 5.5, price: 120, governs: "strut 1 at 0.9" },
-    { change: "smaller", passes: false, mass: 2, price: null, governs: "strut 2 at 1.2" },
+  const rows: Mend[] = [
+    { change: "thicker", verdict: "passes", mass: 5.5, price: 120, governs: "strut 1 at 0.9" },
+    { change: "smaller", verdict: "fails", mass: 2, price: null, governs: "strut 2 at 1.2" },
+    { change: "plates", verdict: "not checked", mass: 3, price: null, governs: "strut 3 at 0.2" },
   ];
   const cells = (of: Kit) => [...mends(rows, of, "metric").querySelectorAll("tbody tr")].map((row) => [...row.children].map((cell) => cell.textContent));
   expect(cells(priced)).toEqual([
     ["thicker", "passes", "5.5 kg", "+2.5 kg", "120 EUR", "+20 EUR", "strut 1 at 0.9"],
     ["smaller", "fails", "2.0 kg", "−1.0 kg", "–", "–", "strut 2 at 1.2"],
+    ["plates", "not checked", "3.0 kg", "+0.0 kg", "–", "–", "strut 3 at 0.2"],
   ]);
   expect(cells({ ...priced, price: { ...priced.price!, is_complete: false } })[0]![5]).toBe("–"); // a least is no base
 });

@@ -46,6 +46,7 @@ function finder(kit: Kit, system: System, mark: (struts: number[] | null) => voi
     found);
 }
 
+const MENDED = { passes: "pass", fails: "fail", "not checked": "not_checked" } as const;
 const WORD = { pass: "passes", fail: "FAILS", not_checked: "not checked" } as const;
 
 export function checks(kit: Kit, sentence: string, system: System, go: (check: Check) => void): HTMLElement {
@@ -72,7 +73,7 @@ export function mends(rows: Mend[], kit: Kit, system: System): HTMLElement {
   const money = (value: number | null) => (value === null ? "–" : `${value.toFixed(0)} ${currency}`);
   return table("What would mend it", ["Change", "Then", "Mass", "Change of mass", "Price", "Change of price", "What is used most then"],
     rows.map((row) => [
-      row.change, h("strong", { class: row.passes ? "pass" : "fail" }, row.passes ? "passes" : "fails"),
+      row.change, h("strong", { class: MENDED[row.verdict] }, row.verdict),
       row.mass === null ? "–" : showMass(row.mass, system), change(kit.parts.mass, row.mass, (value) => showMass(value, system)),
       money(row.price), change(price, row.price, money), row.governs,
     ]), [2, 3, 4, 5]);

@@ -7,6 +7,7 @@ from typing import TextIO
 from strutwright.design import Design, building_sentence, limit_sentences, verdict_sentence
 from strutwright.sentences import told
 from strutwright.structure.mended import Mend
+from strutwright.units import show_mass
 from strutwright.values import Note
 
 __all__ = ["Bar", "note_line", "verdict_lines"]
@@ -67,11 +68,17 @@ def _money(mend: Mend, design: Design) -> str:
     return f", {more:+.2f} {design.price.currency}" + (" (estimate)" if mend.price_says else "")
 
 
+def _more(mass: float, system: str) -> str:
+    return ("+" if mass >= 0 else "") + show_mass(mass, system)
+
+
 def _mend_lines(design: Design) -> list[str]:
     """Return the mend table, a line each."""
+    show = design.brief.project.show
     lines = ["What would mend it, each tried for real:"] if design.mends else []
     for mend in design.mends:
-        mass = "" if mend.mass is None else f", {mend.mass - design.kit.mass:+.1f} kg"
-        says = "passes" if mend.passes else "fails "
-        lines.append(f"  {says}: {mend.change}{mass}{_money(mend, design)} ({mend.governs})")
+        mass = "" if mend.mass is None else f", {_more(mend.mass - design.kit.mass, show)}"
+        why = told(mend.governs, system=show)
+        change = told(mend.change, system=show)
+        lines.append(f"  {mend.verdict}: {change}{mass}{_money(mend, design)} ({why})")
     return lines

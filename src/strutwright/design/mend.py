@@ -14,10 +14,11 @@ from strutwright.design.run import run
 from strutwright.errors import InputError, ResultError
 from strutwright.parts import make_kit
 from strutwright.progress import SILENT, Progress, step
-from strutwright.sentences import note, sentence
+from strutwright.sentences import Sentence, note, sentence
 from strutwright.shape import make_shell
 from strutwright.shape.braces import middle_rows
-from strutwright.structure import governing, verdict
+from strutwright.structure import Check, governing, verdict
+from strutwright.structure.check import Verdict
 from strutwright.structure.judge import judge
 from strutwright.structure.mended import Mend
 from strutwright.values import Note
@@ -121,20 +122,23 @@ def _tried(change: _Change, design: Design) -> tuple[Mend, int]:
         kit = make_kit(shell, change.brief)
         judged = judge(kit, change.brief, limits=False)
     except (InputError, ResultError) as error:
-        return Mend(
-            change.words, False, None, None, f"cannot be built: {error.problems[0].what}"
-        ), 0
+        why = sentence("mend.cannot", why=error.problems[0].what)
+        return Mend(change.words, "fails", None, None, why), 0
     fails = [c for c in judged.checks if c.required and c.status == "fail"]
     open_ = [c for c in judged.checks if c.required and c.code in _DEPENDS]
     worst = governing(judged.checks)
-    words = "not known" if worst is None else f"{worst.code} at {worst.use}"
+    words = sentence("mend.no-worst") if worst is None else _used(worst)
     unknown = [c for c in open_ if c.status == "not_checked"]
     if unknown:
-        words += f"; not known: {unknown[0].note}"
-    passes = not fails and not unknown
-    price, why = price_instead(kit, change.brief, design)
-    says = why if price is None else change.estimate
-    return Mend(change.words, passes, kit.mass, price, words, says), len(shell.struts)
+        words = sentence("mend.open", worst=words, why=unknown[0].note)
+    says: Verdict = "fails" if fails else "not checked" if unknown else "passes"
+    price, unpriced = price_instead(kit, change.brief, design)
+    rests_on = unpriced if price is None else change.estimate
+    return Mend(change.words, says, kit.mass, price, words, rests_on), len(shell.struts)
+
+
+def _used(worst: Check) -> Sentence:
+    return sentence("mend.worst", code=worst.code, use=worst.use)
 
 
 _DEPENDS: Final = (

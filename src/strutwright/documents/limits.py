@@ -135,7 +135,7 @@ def _loss(design: Design, reader: Reader, found: Capacity) -> tuple[Block, ...]:
         Heading(2, reader("limits.loss")),
         Paragraph(says),
         Paragraph(reader("limits.loss_change")),
-        Paragraph(prop_words(design.kit, loss, worst) + ".", "small"),
+        Paragraph(reader.told(prop_words(design.kit, loss, worst)), "small"),
     )
 
 
@@ -152,10 +152,10 @@ def _mends(design: Design, reader: Reader) -> tuple[Block, ...]:
     rows = tuple(
         (
             reader.told(mend.change),
-            reader("limits.mend_passes" if mend.passes else "limits.mend_fails"),
+            reader(f"limits.mend_{mend.verdict.replace(' ', '_')}"),
             "-" if mend.mass is None else reader.mass(mend.mass),
             _mend_price(mend, design, reader),
-            mend.governs,
+            reader.told(mend.governs),
         )
         for mend in design.mends
     )

@@ -12,7 +12,7 @@ from strutwright.catalogue import Source
 from strutwright.errors import ResultError
 from strutwright.loads import Combination, LoadCase
 from strutwright.parts import Kit
-from strutwright.sentences import note
+from strutwright.sentences import Sentence, note, sentence
 from strutwright.structure.analyse import Answers, Setting
 from strutwright.structure.check import Check, Subject
 from strutwright.structure.first import FirstFailure, first_failure
@@ -138,28 +138,26 @@ def loss_check(kit: Kit, found: StrutLoss | None, unknown: str = "") -> Check:
     used = float(found.utilisation[strut])
     demand, carried = (used, 1.0) if np.isfinite(used) else (1.0, 0.0)
     fatal = len(found.fatal)
-    brings = f"{fatal} of {len(found.utilisation)} losses bring it down; " if fatal else ""
+    key = "strut-loss.fatal" if fatal else "strut-loss.held"
     return Check.made(
         "strut-loss", Subject("strut", strut), demand, carried, unit="-", source=LOSS,
         combination=found.combination[strut], required=False,
-        note=f"{brings}without strut {strut}: {found.code[strut]} of strut {found.strut[strut]}. "
-        + prop_words(kit, found, strut),
+        note=sentence(
+            key, fatal=fatal, all=len(found.utilisation), strut=strut, code=found.code[strut],
+            other=int(found.strut[strut]), change=prop_words(kit, found, strut),
+        ),
     )  # fmt: skip
 
 
-def prop_words(kit: Kit, found: StrutLoss, strut: int) -> str:
+def prop_words(kit: Kit, found: StrutLoss, strut: int) -> Sentence:
     """Return how to change `strut` with the shell standing."""
     i, j = (int(hub) for hub in kit.shell.struts[strut])
     rise = abs(float(kit.shell.hubs[j, 2] - kit.shell.hubs[i, 2]))
     length = float(np.linalg.norm(kit.shell.hubs[j] - kit.shell.hubs[i]))
     axial = float(found.carried[strut])
-    way = "pull" if axial > 0 else "push"
     least = max(2 * abs(axial) * rise / length, LEAST_PROP)
-    return (
-        f"To change it with the shell standing: no snow, little wind, nobody under it; first props "
-        f"under hubs {i} and {j}, each for at least {least:.0f} N upward; the strut carries "
-        f"{abs(axial):.0f} N in {way} under the weight alone"
-    )
+    key = "strut-change.pull" if axial > 0 else "strut-change.push"
+    return sentence(key, first=i, second=j, prop=least, carried=abs(axial))
 
 
 def standing_cases(cases: tuple[LoadCase, ...]) -> tuple[LoadCase, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from strutwright.structure.check import Verdict
+
 __all__ = ["Mend"]
 
 
@@ -15,8 +17,10 @@ class Mend:
     ----------
     change : str
         In words.
-    passes : bool
-        No required check of struts, ends and base fails with it, and what decides is known.
+    verdict : str
+        ``passes``: no required check of struts, ends and base fails with it, and what decides is
+        known; ``fails``: one fails, or it cannot be built; ``not checked``: what decides
+        could not be.
     mass : float or None, kg
         Of the kit then; None where it cannot be built.
     price : float or None
@@ -28,8 +32,13 @@ class Mend:
     """
 
     change: str
-    passes: bool
+    verdict: Verdict
     mass: float | None
     price: float | None
     governs: str
     price_says: str = ""
+
+    @property
+    def passes(self) -> bool:
+        """Return whether the kit stands with it."""
+        return self.verdict == "passes"

@@ -39,7 +39,7 @@ class Told:
 @pytest.fixture
 def mends(monkeypatch):
     """Let one mend be found, without trying any: that is the design's own work."""
-    row = Mend("thicker", passes=True, mass=31.0, price=None, governs="strut 1 at 0.90")
+    row = Mend("thicker", verdict="passes", mass=31.0, price=None, governs="strut 1 at 0.90")
     asked = []
 
     def one(design, progress):

@@ -82,6 +82,9 @@ class MendPart(_Part):
 
     change: str
     passes: bool
+    verdict: str = Field(
+        description="passes; fails; not checked where what decides could not be checked"
+    )
     mass: float | None = Field(description="of the kit then, kg; null where it cannot be built")
     price: float | None = Field(description="of the kit then; null where prices are not known")
     price_says: str = Field(
@@ -132,10 +135,11 @@ def structure_section(design: Design) -> dict[str, Any]:
             {
                 "change": told(mend.change, system=design.brief.project.show),
                 "passes": mend.passes,
+                "verdict": mend.verdict,
                 "mass": mend.mass,
                 "price": mend.price,
                 "price_says": told(mend.price_says, system=design.brief.project.show),
-                "governs": mend.governs,
+                "governs": told(mend.governs, system=design.brief.project.show),
             }
             for mend in design.mends
         ],
