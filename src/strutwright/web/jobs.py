@@ -106,11 +106,11 @@ class Jobs:
         finally:
             job.followers -= 1
             if not job.over and job.kind == "check":
-                asyncio.get_running_loop().call_later(LEFT, self._let_go, job)
+                asyncio.get_running_loop().call_later(LEFT, self._let_go, job, job.wanted)
 
-    def _let_go(self, job: Job) -> None:
-        """Stop a check whose browser is gone: others wait for their turn."""
-        if not job.followers and job.work is not None:
+    def _let_go(self, job: Job, wanted: int) -> None:
+        """Stop a check whose browser is gone, unless another has asked for it since."""
+        if not job.followers and job.wanted <= wanted and job.work is not None:
             job.work.cancel()
 
     async def _states(self, job: Job) -> AsyncIterator[Job | None]:

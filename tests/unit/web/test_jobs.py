@@ -124,3 +124,11 @@ def test_a_check_that_nobody_follows_any_more_is_stopped_and_a_kit_is_not(client
     time.sleep(0.5)
     assert client.get(f"{API}/jobs/{number}").json()["state"] in ("waiting", "working", "done")
     client.delete(f"{API}/jobs/{number}")
+
+
+def test_a_check_that_is_asked_for_again_goes_on_before_it_is_followed(client, monkeypatch):
+    monkeypatch.setattr(jobs, "LEFT", 0.3)
+    number = left_by_its_browser(client, "check")
+    assert begin(client, kind="check", name="small") == number
+    time.sleep(0.6)
+    assert events(client, number)[-1]["state"] == "done"
