@@ -6,11 +6,12 @@ import numpy as np
 import pytest
 
 from strutwright.brief import read_brief
+from strutwright.frame import solve
 from strutwright.loads import hung_case
 from strutwright.parts import make_kit
 from strutwright.shape import make_shell
 from strutwright.structure.model import make_model
-from strutwright.structure.respond import case_loads, solve_cases
+from strutwright.structure.respond import case_loads
 from strutwright.survey import Joints, sinks, with_joints
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -40,6 +41,6 @@ def test_what_the_ends_give_is_the_work_of_their_forces(kit):
     slope = (sinks(kit, more, [hub], 20.0) - sinks(kit, less, [hub], 20.0))[0, hub] / (2 * STEP)
     case = hung_case(kit.shell, hub, 1.0)
     model = make_model(with_joints(kit, joints, joints), "staked", duration="week", temperature=20)
-    (answer,) = solve_cases(model, [case_loads(case.hub_forces, case.line_loads)])
+    answer = solve(model.frame, [case_loads(case.hub_forces, case.line_loads)])[0]
     axial = answer.end_forces[:, :, 0]
     assert slope == pytest.approx(float((axial**2).sum()), rel=1e-5)

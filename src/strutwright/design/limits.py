@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from strutwright.design.design import Design
+from strutwright.sentences import told
 from strutwright.structure.first import FirstFailure, snow_depths
 from strutwright.units import show_force, show_length, show_pressure, show_speed
 
@@ -13,7 +14,8 @@ def limit_sentences(design: Design) -> tuple[str, ...]:
     """Return what fails first as snow and wind grow, and what may hang, a sentence each."""
     found, why = design.judgement.limits, design.judgement.limits_unknown
     if found is None:
-        return (f"What fails first and what may hang is not known: {why}.",) if why else ()
+        shown = told(why, system=design.brief.project.show)
+        return (f"What fails first and what may hang is not known: {shown}.",) if why else ()
     said = [_first_words(design, one) for one in found.first]
     hub, system = found.hung.weakest, design.brief.project.show
     force = show_force(float(found.hung.with_design_snow[hub]), system)

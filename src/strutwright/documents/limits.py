@@ -28,7 +28,7 @@ def limits_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         return (
             NewPage(),
             head,
-            Paragraph(reader("limits.unknown", why=why) if why else reader("limits.none"), "limit"),
+            Paragraph(_unknown(why, reader), "limit"),
             *_mends(design, reader),
             NewPage(),
         )
@@ -43,6 +43,10 @@ def limits_chapter(design: Design, reader: Reader) -> tuple[Block, ...]:
         *_mends(design, reader),
         NewPage(),
     )
+
+
+def _unknown(why: str, reader: Reader) -> str:
+    return reader("limits.unknown", why=reader.told(why)) if why else reader("limits.none")
 
 
 def _first(design: Design, reader: Reader, found: Capacity) -> tuple[Block, ...]:

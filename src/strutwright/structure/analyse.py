@@ -12,6 +12,7 @@ from strutwright.catalogue import Source
 from strutwright.loads import Combination, LoadCase, duration_of, factor_table
 from strutwright.loads.case import Format
 from strutwright.parts import Kit
+from strutwright.sentences import sentence
 from strutwright.shape.measure import node_lengths
 from strutwright.shape.riser import feet_of
 from strutwright.structure.answers import (
@@ -113,7 +114,7 @@ def bars_of(kit: Kit, temperature: float) -> tuple[Bars, tuple[Refusal, ...]]:
     try:
         offset = end_offsets(kit)
     except Refused as reason:
-        refusals.append(Refusal("strut-eccentricity", str(reason)))
+        refusals.append(Refusal("strut-eccentricity", reason.why))
         offset = np.zeros(len(kit.shell.struts))
     couplers, more = _couplers(kit)
     lengths = node_lengths(kit.shell)
@@ -127,10 +128,8 @@ def _couplers(kit: Kit) -> tuple[Floats, tuple[Refusal, ...]]:
     if not coupled or kit.connector.coupler_stiffness is not None:
         return shares, ()
     labels = ", ".join(kind.label for kind in coupled)
-    why = (
-        f"struts have couplers whose stiffness was not tested: type {labels}; c L/EI of "
-        f"{UNTESTED[0]:g} is taken, which leaves {shares.min():.2f} of a strut's Euler load"
-    )
+    least = {"stiffness": UNTESTED[0], "share": float(shares.min())}
+    why = sentence("refused.coupler-stiffness", types=labels, **least)
     return shares, (Refusal("coupler-stiffness", why),)
 
 
@@ -205,7 +204,7 @@ class _Rules:
             try:
                 uses = rule()
             except Refused as reason:
-                self.refused[code] = Refusal(code, str(reason))
+                self.refused[code] = Refusal(code, reason.why)
                 continue
             for use in uses:
                 self._keep(use, rows)

@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 
 from strutwright.catalogue import Source, Stock
+from strutwright.sentences import Sentence
 from strutwright.structure.respond import StrutForces
 from strutwright.values import ArrayValue, Floats
 
@@ -103,3 +104,7 @@ class MemberUse(ArrayValue):
 
 class Refused(Exception):  # noqa: N818 - not a fault: a check that cannot be made, with its reason
     """No rule of the program covers this member."""
+
+    def __init__(self, why: Sentence) -> None:
+        super().__init__(why)
+        self.why = why

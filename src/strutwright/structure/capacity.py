@@ -171,8 +171,9 @@ def hung_check(kit: Kit, found: HungCapacity, asked: float) -> Check:
     hub = found.weakest
     subject, carried = Subject("hub", hub), float(found.with_design_snow[hub])
     if found.unknown:
-        most = f"at most {carried:.0f} N: " if carried < MOST else ""
-        why = f"{most}{found.unknown}"
+        why: str = found.unknown
+        if carried < MOST:
+            why = sentence("hung-capacity.most", most=carried, why=found.unknown)
         return Check.not_made("hung-capacity", subject, why, HUNG)
     kind = kit.strut_types[kit.strut_type_of[found.strut[hub]]]
     return Check.made(

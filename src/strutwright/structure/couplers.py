@@ -10,6 +10,7 @@ import numpy as np
 from strutwright.catalogue import Source, modulus_at
 from strutwright.frame import Couplers
 from strutwright.parts import Kit, StrutType
+from strutwright.sentences import sentence
 from strutwright.structure.bars import Bars, Effect, MemberUse, Refused
 from strutwright.structure.ends import End
 from strutwright.structure.joints import REDUCTION
@@ -85,13 +86,10 @@ def coupler_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
         return ()
     connector = kit.connector
     if connector.coupler_moment is None or connector.coupler_pull is None:
-        missing = "bending" if connector.coupler_moment is None else "pull"
+        missing = "bend" if connector.coupler_moment is None else "pull"
         labels = ", ".join(dict.fromkeys(kind.label for kind, _ in places))
-        msg = (
-            f"the strength of couplers in {missing} is not known (strut types {labels}): bend and "
-            "pull coupled pieces until they give, and enter coupler_bend and coupler_pull"
-        )
-        raise Refused(msg)
+        why = sentence(f"refused.couplers-{missing}", types=labels)
+        raise Refused(why)
     shape = (-1, len(kit.shell.struts))
     modulus = modulus_at(kit.stock.material, effect.duration, bars.temperature)
     critical = np.pi**2 * modulus * kit.stock.section.inertia_z / bars.lengths**2 * bars.couplers

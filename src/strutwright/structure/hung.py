@@ -15,6 +15,7 @@ import numpy as np
 
 from strutwright.loads import Combination, LoadCase, factor_table, hung_case
 from strutwright.parts import Kit
+from strutwright.sentences import sentence
 from strutwright.shape.orbits import hub_orbits, symmetry
 from strutwright.shape.riser import feet_of
 from strutwright.structure.analyse import Setting, answer_cases
@@ -93,6 +94,13 @@ class _Screen:
     refusals: tuple[str, ...]
 
 
+def _together(reasons: tuple[str, ...]) -> str:
+    """Return all reasons as one, empty where there are none."""
+    if len(reasons) > 1:
+        return sentence("joined", all=reasons)
+    return reasons[0] if reasons else ""
+
+
 def hung_capacity(
     kit: Kit, standing: Sequence[LoadCase], combine: Combine, setting: Setting
 ) -> HungCapacity:
@@ -135,7 +143,7 @@ def hung_capacity(
             snow.combination[k].name.replace(f"hub {first[0]}", f"hub {hub}")
             for hub, k in enumerate(place)
         ),
-        "; ".join(snow.refusals),
+        _together(snow.refusals),
     )
 
 

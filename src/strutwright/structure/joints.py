@@ -10,6 +10,7 @@ import numpy as np
 
 from strutwright.catalogue import Source
 from strutwright.parts import Kit
+from strutwright.sentences import sentence
 from strutwright.structure.bars import Bars, Effect, MemberUse, Refused
 from strutwright.structure.standards import en1993_1_8
 from strutwright.values import Floats, Indices
@@ -42,8 +43,8 @@ def end_offsets(kit: Kit) -> Floats:
     """
     connector = kit.connector
     if connector.eccentricity is None:
-        msg = f"the eccentricity of {connector.name} is not known"
-        raise Refused(msg)
+        why = sentence("refused.eccentricity", connector=connector.name)
+        raise Refused(why)
     n = len(kit.shell.struts)
     if not connector.is_stacked:
         return np.full(n, connector.eccentricity)
@@ -69,8 +70,7 @@ def joint_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
         return (MemberUse("joint-strength", force / carried, source),)
     if connector.kind == "flattened":
         return (*_flats(kit, bars, effect), *_bolts(kit, effect))
-    msg = f"the strength of {connector.name} is not known: test strut ends and enter the result"
-    raise Refused(msg)
+    raise Refused(sentence("refused.strength", connector=connector.name))
 
 
 def tie_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
@@ -96,8 +96,9 @@ def tie_uses(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
         carried = connector.tie_rating * together
     share = connector.tie_shares.get(effect.duration)
     if share is None or carried <= 0.0:
-        msg = f"no share of the ties of {connector.name} is known for {effect.duration} loads"
-        raise Refused(msg)
+        lasts = f"duration.{effect.duration}"
+        why = sentence("refused.ties", connector=connector.name, duration=lasts)
+        raise Refused(why)
     pull = effect.forces.axial.max(axis=1).clip(min=0.0)
     source = connector.sources.get("tie_shares", TESTED)
     return (MemberUse("tie-strength", pull / (share * carried), source),)
@@ -108,8 +109,8 @@ def _flats(kit: Kit, bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     f_y, f_u = material.yield_strength, material.ultimate_strength
     d_0, d, e_1 = connector.hole_diameter, connector.bolt_diameter, connector.bolt_from_end
     if f_y is None or f_u is None or d_0 is None or d is None or e_1 is None:
-        msg = f"strength of {material.name} or hole of {connector.name} is not known"
-        raise Refused(msg)
+        why = sentence("refused.hole", material=material.name, connector=connector.name)
+        raise Refused(why)
     width = en1993_1_8.flat_width(section.depth, section.wall)
     force = np.abs(effect.forces.axial).max(axis=1)
     pull = effect.forces.axial.max(axis=1).clip(min=0.0)
@@ -129,8 +130,8 @@ def _bolts(kit: Kit, effect: Effect) -> tuple[MemberUse, ...]:
     d, grade = kit.connector.bolt_diameter, kit.connector.bolt_grade
     area = STRESS_AREAS.get(round(d or 0.0, 4))
     if area is None:
-        msg = f"no stress area is known for a bolt of {(d or 0) * 1000:g} mm"
-        raise Refused(msg)
+        why = sentence("refused.bolt", bolt=d or 0.0)
+        raise Refused(why)
     shear = _stack_shear(kit, effect)
     use = shear / en1993_1_8.F_v_Rd(area, grade)
     return (MemberUse("bolt-shear", use, en1993_1_8.SOURCES["F_v_Rd"]),)

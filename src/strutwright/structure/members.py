@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from strutwright.catalogue import Source
+from strutwright.sentences import sentence
 from strutwright.structure.bars import Bars, Effect, Family, MemberUse, Refused
 from strutwright.structure.multiple import multiple_by_trial, multiple_of
 from strutwright.structure.standards import (
@@ -43,8 +44,8 @@ def member_uses(bars: Bars, effect: Effect, family: Family) -> tuple[MemberUse, 
     kind = bars.stock.material.kind
     rule, format_wanted = _RULES.get((kind, family), (None, ""))
     if rule is None:
-        msg = f"no rule for {bars.stock.material.name} is complete in this program"
-        raise Refused(msg)
+        why = sentence("refused.no-rule", material=bars.stock.material.name)
+        raise Refused(why)
     if effect.format != format_wanted:
         msg = f"{kind} needs {format_wanted} loads, not {effect.format} ones"
         raise ValueError(msg)
@@ -82,10 +83,10 @@ def _slenderness(ratio: Floats, limit: float, N: Floats, source: Source) -> Memb
 
 def _steel_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     section, material = bars.stock.section, bars.stock.material
-    f_y = _needed(material.yield_strength, "yield strength")
+    f_y = _needed(material.yield_strength, "yield-strength")
     if section.shape != "tube":
-        msg = "EN 1993 is built in for round tubes alone"
-        raise Refused(msg)
+        why = sentence("refused.en1993")
+        raise Refused(why)
     class_ = en1993_1_1.chs_class(section.depth, section.wall, f_y)
     N_Rd = en1993_1_1.N_t_Rd(section.area, f_y)
     M_Rd = en1993_1_1.M_c_Rd(section.modulus_y, section.plastic_y, f_y, class_)
@@ -107,13 +108,13 @@ def _steel_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
 
 def _steel_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     section, material = bars.stock.section, bars.stock.material
-    F_y = _needed(material.yield_strength, "yield strength")
-    F_u = _needed(material.ultimate_strength, "ultimate strength")
+    F_y = _needed(material.yield_strength, "yield-strength")
+    F_u = _needed(material.ultimate_strength, "ultimate-strength")
     if section.shape != "tube" or aisc360.is_slender(
         section.depth, section.wall, F_y, material.modulus
     ):
-        msg = "AISC 360 is built in for round tubes that are not slender"
-        raise Refused(msg)
+        why = sentence("refused.aisc360")
+        raise Refused(why)
 
     def design(nominal: Floats | float, state: str) -> Floats:
         return aisc360.design(nominal, state, effect.format)
@@ -138,11 +139,11 @@ def _steel_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
 
 def _aluminium_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     section, material = bars.stock.section, bars.stock.material
-    f_o = _needed(material.yield_strength, "proof strength")
+    f_o = _needed(material.yield_strength, "proof-strength")
     N_Rd, M_Rd = en1999.N_Rd(section.area, f_o), en1999.M_Rd(section.modulus_y, f_o)
     if section.shape == "tube" and en1999.tube_class(section.depth, section.wall, f_o) > 3:
-        msg = "EN 1999 is built in for tubes of class 1 to 3"
-        raise Refused(msg)
+        why = sentence("refused.en1999")
+        raise Refused(why)
     euler = _euler(bars, material.modulus, section.inertia_z)
     chi = en1999.chi(en1999.lambda_bar(section.area, f_o, euler))
     N_b = en1999.N_b_Rd(chi, section.area, f_o)
@@ -157,7 +158,7 @@ def _aluminium_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
 
 def _aluminium_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     section, material = bars.stock.section, bars.stock.material
-    F_cy = _needed(material.yield_strength, "yield strength")
+    F_cy = _needed(material.yield_strength, "yield-strength")
     slender = bars.lengths / section.radius_z / np.sqrt(bars.couplers)
 
     def design(nominal: Floats | float, state: str) -> Floats:
@@ -180,8 +181,8 @@ def _timber_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     section, material = bars.stock.section, bars.stock.material
     values = material.strengths
     if "fm" not in values:
-        msg = f"{material.name} has no characteristic strengths after EN 338"
-        raise Refused(msg)
+        why = sentence("refused.en338", material=material.name)
+        raise Refused(why)
 
     def f_d(key: str) -> float:
         return en1995.f_d(values[key], effect.duration, SERVICE_CLASS)
@@ -197,7 +198,7 @@ def _timber_en(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
             en1995.lambda_rel(
                 bars.lengths[:, None] / radius / np.sqrt(bars.couplers[:, None]),
                 values["fc0"],
-                _needed(material.modulus_low, "5 % modulus"),
+                _needed(material.modulus_low, "five-percent-modulus"),
             )
         )
         for radius in (section.radius_y, section.radius_z)
@@ -229,10 +230,10 @@ def _timber_us(bars: Bars, effect: Effect) -> tuple[MemberUse, ...]:
     section, material = bars.stock.section, bars.stock.material
     values = material.strengths
     if "Fb" not in values:
-        msg = f"{material.name} has no reference values after NDS"
-        raise Refused(msg)
+        why = sentence("refused.nds", material=material.name)
+        raise Refused(why)
     C_D = nds.C_D[effect.duration]
-    E_min = _needed(material.modulus_low, "Emin") * nds.C_M["E_min"]
+    E_min = _needed(material.modulus_low, "e-min") * nds.C_M["E_min"]
     F_b = (values["Fb"] * C_D * nds.C_M["F_b"],) * 2
     F_star = values["Fc"] * C_D * nds.C_M["F_c"]
     moment_y, moment_z = _moments(bars, effect)
@@ -307,8 +308,8 @@ def _buckling(
 
 def _needed(value: float | None, what: str) -> float:
     if value is None:
-        msg = f"the {what} of the material is not known"
-        raise Refused(msg)
+        why = sentence("refused.value", what=f"value.{what}")
+        raise Refused(why)
     return value
 
 

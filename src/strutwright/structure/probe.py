@@ -128,7 +128,7 @@ def refused(probe: Probe, combo: Combination) -> tuple[str, ...]:
         try:
             rule()
         except Refused as reason:
-            found.append(str(reason))
+            found.append(reason.why)
     return tuple(dict.fromkeys(found))
 
 
